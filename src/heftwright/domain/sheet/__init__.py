@@ -1,0 +1,33 @@
+"""What every surface shows: one set of values for board, card, paper, desk and terminal."""
+
+from heftwright.domain.sheet.class_sheet import (
+    ClassSheet,
+    LifterLine,
+    LoadedSleeve,
+    PlateOnBar,
+    PlatformSheet,
+    RopeChart,
+    Unplaced,
+)
+from heftwright.domain.sheet.season_strip import (
+    ContestPost,
+    SeasonStrip,
+    StripBlock,
+    StripLane,
+    StripWeek,
+)
+
+__all__ = [
+    "ClassSheet",
+    "ContestPost",
+    "LifterLine",
+    "LoadedSleeve",
+    "PlateOnBar",
+    "PlatformSheet",
+    "RopeChart",
+    "SeasonStrip",
+    "StripBlock",
+    "StripLane",
+    "StripWeek",
+    "Unplaced",
+]

@@ -1,0 +1,252 @@
+"""The class sheet: who lifts where, in what order, with what on the bar, and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+
+from heftwright.domain.dose import Scheme
+from heftwright.domain.mass import Mass, MassUnit
+from heftwright.domain.squad import AthleteId
+
+
+@dataclass(frozen=True, slots=True)
+class PlateOnBar:
+    """One plate of one side, as drawn.
+
+    Parameters
+    ----------
+    key : str
+        Stock key.
+    mass : Mass
+        Of the plate, as weighed.
+    label : str
+        What is printed on it, for example ``"20"``.
+    diameter_mm, thickness_mm : float
+        From the stock [mm].
+    colour : str
+        CSS colour from the stock.
+    """
+
+    key: str
+    mass: Mass
+    label: str
+    diameter_mm: float
+    thickness_mm: float
+    colour: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedSleeve:
+    """One end of the bar, inner plate first, with the change from the lifter before.
+
+    Parameters
+    ----------
+    bar_name : str
+        Which bar.
+    sleeve_mm : float
+        Loadable length [mm].
+    plates : tuple of PlateOnBar
+        What is on, inner first.
+    collar : Mass
+        One collar; zero if none is used.
+    off, on : tuple of PlateOnBar
+        What comes off and what goes on a side, in the order of doing it.
+    """
+
+    bar_name: str
+    sleeve_mm: float
+    plates: tuple[PlateOnBar, ...]
+    collar: Mass
+    off: tuple[PlateOnBar, ...] = ()
+    on: tuple[PlateOnBar, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RopeChart:
+    """Load against bar height over the athlete's own range of motion.
+
+    Parameters
+    ----------
+    heights_m : tuple of float
+        Bar heights from start to end, rising [m].
+    bar_kg, total_kg : tuple of float
+        Bar alone, and bar with bands or chains [kg], same length.
+    sd_kg : tuple of float
+        One standard deviation of the total [kg], same length.
+    marks : tuple of (str, float)
+        Named heights such as ``("floor", 0.225)``, ``("knee", 0.52)``, ``("lockout", 0.80)`` [m].
+    max_kg : float
+        The max the shares are of [kg].
+    """
+
+    heights_m: tuple[float, ...]
+    bar_kg: tuple[float, ...]
+    total_kg: tuple[float, ...]
+    sd_kg: tuple[float, ...]
+    marks: tuple[tuple[str, float], ...]
+    max_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class LifterLine:
+    """One athlete's work on a platform.
+
+    Parameters
+    ----------
+    athlete, number, name
+        Who; number and name always stand together.
+    lift_name : str
+        The lift, which may differ from the class's (substitution).
+    scheme : Scheme
+        Sets × reps and rest.
+    load : Mass
+        Bar, collars and plates together.
+    unit : MassUnit
+        How this page shows masses.
+    sleeve : LoadedSleeve or None
+        The picture; None for implements not loaded like a bar.
+    rig : str
+        Bands or chains in words, or empty for straight weight.
+    bottom_kg, top_kg, top_sd_kg : float
+        Load at the bottom and at the top, and one sd of the top [kg].
+    bar_share_pct, top_share_pct : float
+        Of the max used [%].
+    max_words : str
+        For example ``"estimated 196 ± 6 kg"`` or ``"tested 215 kg, 19 days ago"``.
+    is_estimated : bool
+        Whether the max is an estimate; an estimate looks like an estimate.
+    is_minor : bool
+        Shown as a caution, never with a birth date.
+    reasons, cautions : tuple of str
+        Sentences.
+    rope : RopeChart or None
+        For the chart; None for straight weight.
+    """
+
+    athlete: AthleteId
+    number: int
+    name: str
+    lift_name: str
+    scheme: Scheme
+    load: Mass
+    unit: MassUnit
+    sleeve: LoadedSleeve | None
+    rig: str
+    bottom_kg: float
+    top_kg: float
+    top_sd_kg: float
+    bar_share_pct: float
+    top_share_pct: float
+    max_words: str
+    is_estimated: bool
+    is_minor: bool
+    reasons: tuple[str, ...]
+    cautions: tuple[str, ...] = ()
+    rope: RopeChart | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlatformSheet:
+    """One platform's group in turn order.
+
+    Parameters
+    ----------
+    key : str
+        What is painted on the floor.
+    bar_name, rig : str
+        The platform's bar and band set-up in words.
+    lifters : tuple of LifterLine
+        In turn order; the sleeve of the first shows the change from the last.
+    round_s : float
+        One round of everybody's set [s].
+    finish_min : float
+        When this platform is done, minutes after the class starts [min].
+    moves : int
+        Plates moved over all rounds, both sides.
+    """
+
+    key: str
+    bar_name: str
+    rig: str
+    lifters: tuple[LifterLine, ...]
+    round_s: float
+    finish_min: float
+    moves: int
+
+
+@dataclass(frozen=True, slots=True)
+class Unplaced:
+    """Somebody who has no bar tonight, with the sentence why and what to do."""
+
+    athlete: AthleteId
+    number: int
+    name: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClassSheet:
+    """Tonight's class.
+
+    Parameters
+    ----------
+    gym, class_key, coach : str
+        Whose class.
+    on, starts_at, minutes
+        When, and how long [min].
+    slot_name, lift_name, wave_words : str
+        For example ``"Dynamic-effort lower"``, ``"Block deadlift, 10 cm"``, ``"Week 2 of 3"``.
+    why : tuple of str
+        Why the season chose this lift for this week.
+    platforms : tuple of PlatformSheet
+        The floor.
+    unplaced : tuple of Unplaced
+        Nobody is dropped in silence.
+    rep_work : tuple of str
+        The work after the main lift, a line a station.
+    floor_words : tuple of str
+        What the plan saves and costs: moves, change time, finish, against the usual way.
+    plan_version : int
+        Rises with every plan of this class; every surface shows it.
+    planned_at : datetime
+        Aware; every surface shows the plan's age.
+    caution : str
+        The closing caution.
+    """
+
+    gym: str
+    class_key: str
+    coach: str
+    on: date
+    starts_at: time
+    minutes: int
+    slot_name: str
+    lift_name: str
+    wave_words: str
+    why: tuple[str, ...]
+    platforms: tuple[PlatformSheet, ...]
+    unplaced: tuple[Unplaced, ...]
+    rep_work: tuple[str, ...]
+    floor_words: tuple[str, ...]
+    plan_version: int
+    planned_at: datetime
+    caution: str
+
+    def line_of(self, athlete: AthleteId) -> tuple[PlatformSheet, LifterLine] | None:
+        """The platform and line of one athlete, or None if unplaced or not here."""
+        for platform in self.platforms:
+            for line in platform.lifters:
+                if line.athlete == athlete:
+                    return platform, line
+        return None
+
+
+CLOSING_CAUTION = (
+    "Your coach decides. Follow the maker's limits and local rules. Pain or illness: stop, and "
+    "see a licensed professional."
+)
+BAND_CAUTION = (
+    "Bands under tension: check pegs, loops and collars before every set; keep faces out of the "
+    "line of pull; never let go of a stretched band."
+)
