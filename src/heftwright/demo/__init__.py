@@ -1,0 +1,1 @@
+"""The demo gym: our own invention, made by a documented generator. No real person, gym or contest."""

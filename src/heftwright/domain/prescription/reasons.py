@@ -1,0 +1,99 @@
+"""Why a number is what it is: structured reasons, and the one sentence each is told in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from string import Formatter
+
+from heftwright.domain.refusal import Refusal
+
+Fact = str | int | float
+
+
+class ReasonFactsError(Refusal):
+    """A reason whose facts do not fill its sentence."""
+
+
+class ReasonKind(StrEnum):
+    """What a reason speaks of."""
+
+    LIFT_FROM_SEASON = "lift_from_season"
+    SUBSTITUTED = "substituted"
+    MAX_USED = "max_used"
+    CAUTIOUS_MAX = "cautious_max"
+    WAVE_STEP = "wave_step"
+    STRAIGHT_STEP = "straight_step"
+    RAMP_TOP = "ramp_top"
+    TAPER = "taper"
+    EASY_WEEK = "easy_week"
+    RIG_ADDS = "rig_adds"
+    TOP_SHARE = "top_share"
+    NO_RIG = "no_rig"
+    NEAREST_LOAD = "nearest_load"
+    WITHIN_TOLERANCE = "within_tolerance"
+    LAY_OFF = "lay_off"
+    MINOR_TOP_SET = "minor_top_set"
+    COACH_CHANGED = "coach_changed"
+
+
+SENTENCES: Mapping[ReasonKind, str] = {
+    ReasonKind.LIFT_FROM_SEASON: "{lift} is tonight's lift: {why}",
+    ReasonKind.SUBSTITUTED: "{lift} instead of {planned}: {why}.",
+    ReasonKind.MAX_USED: "{lift} max {words}.",
+    ReasonKind.CAUTIOUS_MAX: (
+        "The load is worked from {used}, a cautious figure: {why}. Propose a test."
+    ),
+    ReasonKind.WAVE_STEP: "Week {week} of {weeks}: {pct} % of {max} on the bar = {target}.",
+    ReasonKind.STRAIGHT_STEP: (
+        "Week {week} of {weeks}, straight weight: {pct} % of {max} = {target}."
+    ),
+    ReasonKind.RAMP_TOP: "Work up to a heavy {what}: about {pct} % of {max} = {target}.",
+    ReasonKind.TAPER: "The week before {contest}: {usual} cut to {scheme} (volume × 0.545).",
+    ReasonKind.EASY_WEEK: "Easy week: {pct_off} % lighter than the wave's first week.",
+    ReasonKind.RIG_ADDS: (
+        "{rig} adds {bottom} at the start and {top} ± {sd} at the top ({travel} travel)."
+    ),
+    ReasonKind.TOP_SHARE: "That is {pct} % of the max at the top; wanted {lo}–{hi} %.",
+    ReasonKind.NO_RIG: "Straight weight: {why}.",
+    ReasonKind.NEAREST_LOAD: "{load} is the nearest load this platform can make to {target}.",
+    ReasonKind.WITHIN_TOLERANCE: (
+        "{load} shares plates with the group and is {off} from {target}, inside the "
+        "{tolerance} tolerance."
+    ),
+    ReasonKind.LAY_OFF: "Back {weeks_back} after {days_off} days off: × {factor} this week.",
+    ReasonKind.MINOR_TOP_SET: "Under 18: no heavy single; {what} with {reserve} reps left instead.",
+    ReasonKind.COACH_CHANGED: "{who} set {load} (was {was}): {why}.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason: its kind and the facts that fill its sentence.
+
+    Raises
+    ------
+    ReasonFactsError
+        If a fact of the sentence is missing or one is not used.
+    """
+
+    kind: ReasonKind
+    facts: Mapping[str, Fact]
+
+    def __post_init__(self) -> None:
+        wanted = {name for _, name, _, _ in Formatter().parse(SENTENCES[self.kind]) if name}
+        if wanted != set(self.facts):
+            raise ReasonFactsError(
+                f"Reason {self.kind} wants the facts {sorted(wanted)}, got {sorted(self.facts)}."
+            )
+
+    @property
+    def sentence(self) -> str:
+        """The reason in words."""
+        return SENTENCES[self.kind].format(**self.facts)
+
+
+def reason(kind: ReasonKind, **facts: Fact) -> Reason:
+    """A reason with its facts by name."""
+    return Reason(kind, facts)
