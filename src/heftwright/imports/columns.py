@@ -112,7 +112,6 @@ class SheetSpec:
     help: str = ""
 
     def column(self, key: str) -> ColumnSpec:
-    """A column of any kind."""
         """The column with a key."""
         return next(column for column in self.columns if column.key == key)
 
@@ -140,9 +139,7 @@ def text(key: str, header: str, example: str = "", **more: Any) -> ColumnSpec:
     return column(key, header, ColumnKind.TEXT, example, **more)
 
 
-def column(
-    key: str, header: str, kind: ColumnKind, example: str = "", **more: Any
-) -> ColumnSpec:
+def column(key: str, header: str, kind: ColumnKind, example: str = "", **more: Any) -> ColumnSpec:
     """A column of any kind."""
     return ColumnSpec(key=key, header=header, kind=kind, example=example, **more)
 
