@@ -1,4 +1,4 @@
-"""``make bench``: run every ``bench_*.py`` and print its figures; also as ``bench/results.json``."""
+"""``make bench``: run every ``bench_*.py``, print its figures, write ``results.json``."""
 
 from __future__ import annotations
 

@@ -13,7 +13,7 @@ from bench.figure import Figure
 
 
 def collect(folder: Path, prefix: str, only: str) -> list[Figure]:
-    """Figures of every module ``prefix*.py``; a module states its names' first words in PREFIXES."""
+    """Figures of every module ``prefix*.py``; PREFIXES of a module tell how its names begin."""
     found: list[Figure] = []
     for path in sorted(folder.glob(f"{prefix}*.py")):
         module = importlib.import_module(f"bench.{path.stem}")

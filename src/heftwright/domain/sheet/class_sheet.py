@@ -122,6 +122,9 @@ class LifterLine:
         Sentences.
     rope : RopeChart or None
         For the chart; None for straight weight.
+    ladder : tuple of Mass
+        Max-effort days: the loads of the work-up, lightest first, ending with ``load``; empty
+        where every set has the same load.
     """
 
     athlete: AthleteId
@@ -144,6 +147,7 @@ class LifterLine:
     reasons: tuple[str, ...]
     cautions: tuple[str, ...] = ()
     rope: RopeChart | None = None
+    ladder: tuple[Mass, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
