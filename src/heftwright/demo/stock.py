@@ -40,18 +40,18 @@ BANDS: tuple[Row, ...] = (
 )
 # key, length cm, force kg, date offset days before today, side, direction, rig
 BAND_READINGS: tuple[Row, ...] = (
-    ("slate", 62, 4.6, 40, "left", "up", "choked"),
-    ("slate", 80, 8.6, 40, "left", "up", "choked"),
-    ("slate", 98, 11.4, 40, "left", "up", "choked"),
-    ("slate", 98, 11.0, 40, "left", "down", "choked"),
-    ("moss", 62, 7.3, 40, "left", "up", "choked"),
-    ("moss", 80, 13.6, 40, "left", "up", "choked"),
-    ("moss", 98, 18.1, 40, "left", "up", "choked"),
-    ("moss", 80, 13.0, 40, "left", "down", "choked"),
-    ("rust", 62, 10.9, 40, "left", "up", "choked"),
-    ("rust", 80, 20.2, 40, "left", "up", "choked"),
-    ("rust", 98, 27.0, 40, "left", "up", "choked"),
-    ("coal", 80, 30.5, 12, "both", "up", "choked"),
+    ("slate", 62, 4.6, 40, "left", "up", "doubled"),
+    ("slate", 80, 8.6, 40, "left", "up", "doubled"),
+    ("slate", 98, 11.4, 40, "left", "up", "doubled"),
+    ("slate", 98, 11.0, 40, "left", "down", "doubled"),
+    ("moss", 62, 7.3, 40, "left", "up", "doubled"),
+    ("moss", 80, 13.6, 40, "left", "up", "doubled"),
+    ("moss", 98, 18.1, 40, "left", "up", "doubled"),
+    ("moss", 80, 13.0, 40, "left", "down", "doubled"),
+    ("rust", 62, 10.9, 40, "left", "up", "doubled"),
+    ("rust", 80, 20.2, 40, "left", "up", "doubled"),
+    ("rust", 98, 27.0, 40, "left", "up", "doubled"),
+    ("coal", 80, 30.5, 12, "both", "up", "doubled"),
 )
 CHAINS: tuple[Row, ...] = (
     # key, name, pairs, kg per m of one strand, length m, leader kg
