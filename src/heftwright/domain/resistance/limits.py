@@ -1,0 +1,178 @@
+"""Hard stops: what must not be lifted with, said in sentences; a check returns, never clamps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from heftwright.domain.height import Length
+from heftwright.domain.mass import Mass
+from heftwright.domain.resistance.bands import FAR_STRAIN_RATIO
+from heftwright.domain.resistance.bar_path import BarPath
+from heftwright.domain.resistance.load import LoadCurve
+from heftwright.domain.resistance.loaded_bar import (
+    BarSupports,
+    LoadedBar,
+    Tipping,
+    sleeve_room,
+    strip_order,
+    tipping,
+)
+from heftwright.domain.resistance.rigs import BandPart, SetUp
+from heftwright.domain.stock import Band, Bar, Block
+
+__all__ = [
+    "BarSupports",
+    "LoadedBar",
+    "Ratings",
+    "Tipping",
+    "band_stops",
+    "hard_stops",
+    "setup_notes",
+    "setup_stops",
+    "sleeve_room",
+    "strip_order",
+    "tipping",
+]
+
+INSPECTION_DAYS = 182  # common practice, no source: the maker's interval comes first
+
+
+@dataclass(frozen=True, slots=True)
+class Ratings:
+    """What carries the load, as far as it is on record.
+
+    Parameters
+    ----------
+    bar : Bar or None
+        With its rating.
+    rack : Mass or None
+        The rack's rating.
+    block : Block or None
+        Under the discs, rated a pair.
+    """
+
+    bar: Bar | None = None
+    rack: Mass | None = None
+    block: Block | None = None
+
+    def rows(self) -> tuple[tuple[str, Mass], ...]:
+        """Name and rating of whatever has one."""
+        named = (
+            (f"Bar “{self.bar.name}”", self.bar.rating) if self.bar else ("", None),
+            ("The rack", self.rack),
+            (f"Block “{self.block.key}”", self.block.rating) if self.block else ("", None),
+        )
+        return tuple((name, rating) for name, rating in named if rating is not None)
+
+
+def hard_stops(
+    curve: LoadCurve,
+    setup: SetUp | None,
+    ratings: Ratings,
+    today: date,
+    *,
+    is_guess_accepted: bool = False,
+) -> tuple[str, ...]:
+    """Why this load must not be lifted with this gear; empty if nothing speaks against it.
+
+    Ratings are held against the heaviest total on the way, with the bands' tension at the top
+    and one standard deviation.
+    """
+    worst_kg = max(kg + sd for kg, sd in zip(curve.total_kg, curve.sd_kg, strict=True))
+    stops = [
+        f"{name} is rated for {rating}; with the bands at the top this is up to {worst_kg:.1f} "
+        "kg. Take less."
+        for name, rating in ratings.rows()
+        if worst_kg > rating.in_kg
+    ]
+    if setup is not None:
+        ends = (curve.heights_m[0], curve.heights_m[-1])
+        stops += setup_stops(setup, ends, today, is_guess_accepted=is_guess_accepted)
+    return tuple(stops)
+
+
+def setup_stops(
+    setup: SetUp,
+    ends_m: tuple[float, float],
+    today: date,
+    *,
+    is_guess_accepted: bool = False,
+) -> tuple[str, ...]:
+    """Why these bands must not be used between two bar heights [m] on this day."""
+    stops: list[str] = []
+    for part in setup.band_parts:
+        stops += band_stops(part.band, today)
+        stops += stretch_stops(part, ends_m)
+        if part.curve.is_guess and not is_guess_accepted:
+            stops.append(
+                f"Band “{part.band.name}” was never calibrated: read it, or let the coach accept "
+                "the guess."
+            )
+    for key, used in setup.band_key_counts().items():
+        owned = next(part.band.pairs for part in setup.band_parts if part.band.key == key)
+        if used > owned:
+            stops.append(f"Band “{key}”: {used} pairs wanted, {owned} in stock.")
+    return tuple(dict.fromkeys(stops))
+
+
+def band_stops(band: Band, today: date) -> tuple[str, ...]:
+    """Retirement and overdue inspection."""
+    stops: list[str] = []
+    if band.retire_on is not None and today >= band.retire_on:
+        stops.append(f"Band “{band.name}” was to be retired on {band.retire_on}: do not use it.")
+    overdue = timedelta(days=INSPECTION_DAYS)
+    if band.inspected_on is not None and today - band.inspected_on > overdue:
+        stops.append(
+            f"Band “{band.name}” was last inspected on {band.inspected_on}, more than "
+            f"{INSPECTION_DAYS} days ago: look for nicks, whitening and thin places first."
+        )
+    return tuple(stops)
+
+
+def stretch_stops(part: BandPart, ends_m: tuple[float, float]) -> tuple[str, ...]:
+    """Past the safe length, or so far past the data that no number can be given."""
+    path_m = part.longest_loop_m(*ends_m)
+    if path_m > part.curve.safe_m:
+        return (
+            (
+                f"Band “{part.band.name}”, {part.rig.value.replace('_', ' ')}, would be stretched "
+                f"to {_cm(path_m)}, past its limit of {_cm(part.curve.safe_m)}: higher pegs, "
+                "another rig or a longer band."
+            ),
+        )
+    if not part.curve.is_guess and part.curve.is_beyond_data(path_m):
+        return (
+            (
+                f"Band “{part.band.name}” was read up to {_cm(part.curve.measured_m[1])} and would "
+                f"be stretched to {_cm(path_m)}, more than {FAR_STRAIN_RATIO} times as far: read "
+                "it there first."
+            ),
+        )
+    return ()
+
+
+def setup_notes(setup: SetUp, path: BarPath) -> tuple[str, ...]:
+    """What to know, short of a stop: slack or unmeasured at the bottom, chains off the floor."""
+    notes = list(setup.notes)
+    for part in setup.band_parts:
+        low_m = part.longest_loop_m(path.start_m, path.start_m)
+        if low_m <= part.curve.rest_m:
+            notes.append(f"Band “{part.band.name}” hangs slack at the bottom: it may slip off.")
+        elif not part.curve.is_guess and part.curve.is_short_of_data(low_m):
+            notes.append(
+                f"Band “{part.band.name}” is stretched less at the bottom than it was read: the "
+                "bottom is the less certain end."
+            )
+        if part.band.inspected_on is None:
+            notes.append(f"Band “{part.band.name}”: no inspection on record. Inspect it.")
+    notes += [
+        f"Chain “{part.chain.name}” is clear of the floor before the top: it will swing."
+        for part in setup.chain_parts
+        if part.hanging().is_clear(path.end_m - part.floor_m - 0.02)
+    ]
+    return tuple(dict.fromkeys(notes))
+
+
+def _cm(length_m: float) -> str:
+    return str(Length.nearest_m(length_m))
