@@ -56,8 +56,8 @@ def season():
     lower = ["Block deadlift, 10 cm", "Box squat", "Yoke walk", "Deficit deadlift", "Front squat"]
     upper_me = tuple(
         StripBlock(
-            i, 1, names[i % 5], "straight weight, work up to 1", (0.4 if kinds[i] == "easy" else 0.9,),
-           
+            i, 1, names[i % 5], "straight weight, work up to 1",
+            (0.4 if kinds[i] == "easy" else 0.9,),
             (f"Feeds the log for max (week {i + 1}).", "Not pressed for 5 weeks."),
             "Incline press, 0.4 points worse", is_done=i < 5, is_pinned=i == 8,
         )
@@ -108,3 +108,15 @@ def season():
         ContestPost(17, 6, "Harbour Throwdown", date(2027, 5, 9), ("max deadlift",), False, 3),
     )  # fmt: skip
     return SeasonStrip(weeks, lanes, posts, 5, 7)
+
+
+def beliefs():
+    from heftwright.pictures.belief_bars import BeliefBar, TestDot
+
+    return (
+        BeliefBar("Deadlift", 246.0, 4.0, (TestDot(245, 19), TestDot(235, 110))),
+        BeliefBar("Block deadlift, 10 cm", 259.0, 7.0, (TestDot(255, 70),)),
+        BeliefBar("Axle clean and press", 112.0, 6.0),
+        BeliefBar("Log press", 121.0, 2.0, (TestDot(120, 200), TestDot(122.5, 0))),
+        BeliefBar("Yoke walk, 20 m", 300.0, 25.0, (TestDot(280, 230),)),
+    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 # Advance widths of U+0020 … U+007E [1/1000 em], semi-bold, read from the vendored font file.
 # fmt: off
 _ADVANCES = (
@@ -39,16 +41,19 @@ def shortened(text: str, size: float, room: float) -> str:
 
 
 def wrapped(text: str, size: float, room: float, lines: int) -> tuple[str, ...]:
-    """``text`` in at most ``lines`` lines of ``room``, the last one shortened if need be."""
+    """``text`` in at most ``lines`` lines of ``room``, the last one shortened if need be.
+
+    A line may end at a space or after a hyphen.
+    """
     rows: list[str] = []
-    rest = text.split()
+    rest = re.findall(r"[^\s-]+-?\s*|-\s*", text)
     while rest and len(rows) < lines - 1:
         row = rest.pop(0)
-        while rest and width_of(f"{row} {rest[0]}", size) <= room:
-            row = f"{row} {rest.pop(0)}"
-        rows.append(shortened(row, size, room))
+        while rest and width_of((row + rest[0]).rstrip(), size) <= room:
+            row += rest.pop(0)
+        rows.append(shortened(row.rstrip(), size, room))
     if rest:
-        rows.append(shortened(" ".join(rest), size, room))
+        rows.append(shortened("".join(rest).rstrip(), size, room))
     return tuple(rows)
 
 

@@ -14,12 +14,14 @@ from heftwright.domain.refusal import Refusal
 from heftwright.domain.sheet import RopeChart
 from heftwright.pictures.axis import round_steps
 from heftwright.pictures.drawing import Svg, el, joined, path, picture, safe_id
+from heftwright.pictures.lettering import width_of
 from heftwright.pictures.palette import SCREEN, Palette
 from heftwright.pictures.table import ChartTable
 
 _WIDTH, _HEIGHT = 420.0, 330.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 92.0, 18.0, 58.0, 46.0
 _LETTER = 15.0
+_EDGE = 6.0
 
 
 class RopeChartError(Refusal):
@@ -210,8 +212,9 @@ def _captions(frame: _Frame) -> Svg:
     chart = frame.chart
     top = f"top {frame.shown(chart.total_kg[-1])} ± {frame.shown(chart.sd_kg[-1])}"
     bar_x, top_x = frame.x(chart.bar_kg[-1]), frame.x(chart.total_kg[-1])
-    middle = (_LEFT + _WIDTH - _RIGHT) / 2
-    bar_at = (max(_LEFT, min(bar_x - 10, middle - 40)), 20.0)
+    alone = f"bar {_shown(chart.bar_kg[-1], frame.unit, 2)}"
+    room = _WIDTH - _RIGHT - 1.06 * (width_of(top, 18) + width_of(alone, 18)) - 16
+    bar_at = (max(_EDGE, min(bar_x - 10, room)), 20.0)
     top_at = (_WIDTH - _RIGHT, 20.0)
     share = f"{100 * chart.total_kg[-1] / chart.max_kg:.0f} % of {frame.shown(chart.max_kg)}"
     bar_share = f"{100 * chart.bar_kg[-1] / chart.max_kg:.0f} %"
@@ -222,7 +225,7 @@ def _captions(frame: _Frame) -> Svg:
     }
     return joined(
         (
-            _text(frame, f"bar {_shown(chart.bar_kg[-1], frame.unit, 2)}", bar_at, **look),
+            _text(frame, alone, bar_at, **look),
             _text(frame, bar_share, (bar_at[0], 38)),
             _text(frame, top, top_at, text_anchor="end", **look),
             _text(frame, share, (top_at[0], 38), text_anchor="end"),

@@ -108,7 +108,7 @@ def sleeve_svg(
     view : {"full", "half"}
         Whole plates, or their upper half for a row of a list.
     """
-    canvas = _Canvas(palette, safe_id(id_prefix), view, 62.0 if view == "full" else 84.0)
+    canvas = _Canvas(palette, safe_id(id_prefix), view, 62.0 if view == "full" else 110.0)
     on_bar = _on_bar(sleeve, with_change=with_change)
     reach = _reach(on_bar)
     end = max(_INNER_MM + sleeve.sleeve_mm, reach + _COLLAR_MM * bool(sleeve.collar))
