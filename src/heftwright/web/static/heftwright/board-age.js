@@ -5,7 +5,6 @@
   const SAY_AGE_AFTER_S = 5;
   const STALE_AFTER_S = 60;
   let heardAt = Date.now();
-  let planWords = "";
 
   function ageWords(seconds) {
     return seconds < 90 ? seconds + " s" : Math.floor(seconds / 60) + " min";
@@ -16,9 +15,7 @@
     const age = document.getElementById("board-age");
     const stale = document.getElementById("board-stale");
     if (!age || !stale) return;
-    if (!age.dataset.plan) age.dataset.plan = age.textContent;
-    planWords = age.dataset.plan;
-    age.textContent = seconds < SAY_AGE_AFTER_S ? planWords : ageWords(seconds) + " old";
+    age.textContent = seconds < SAY_AGE_AFTER_S ? "next" : ageWords(seconds) + " old";
     stale.hidden = seconds <= STALE_AFTER_S;
     if (!stale.hidden) stale.textContent = "STALE " + ageWords(seconds);
   }

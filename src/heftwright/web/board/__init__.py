@@ -1,0 +1,1 @@
+"""The wall board: read across the room, touched by nobody."""

@@ -1,0 +1,69 @@
+"""Whose turn it is by the plan's clock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from heftwright.domain.sheet import LifterLine, PlatformSheet
+
+
+class Phase(StrEnum):
+    """Where a platform stands in the class."""
+
+    BEFORE = "before"
+    LIFTING = "lifting"
+    OVER = "over"
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One moment of a platform.
+
+    Parameters
+    ----------
+    phase : Phase
+        Before the first set, lifting, or over.
+    now, next_up : LifterLine or None
+        Who lifts and who follows; before the first set ``now`` is the first lifter.
+    set_number, sets : int
+        Which set of how many this turn is.
+    changes_at : datetime
+        When this turn ends, or the first one starts; when the platform was done if over.
+    """
+
+    phase: Phase
+    now: LifterLine | None
+    next_up: LifterLine | None
+    set_number: int
+    sets: int
+    changes_at: datetime
+
+
+def turn_at(platform: PlatformSheet, class_starts: datetime, now: datetime) -> Turn:
+    """The platform's turn at ``now``: turns share a round evenly, rounds end at the finish."""
+    lifters = platform.lifters
+    sets = max((line.scheme.sets for line in lifters), default=0)
+    over_at = class_starts + timedelta(minutes=platform.finish_min)
+    if not lifters or now >= over_at:
+        return Turn(Phase.OVER, None, None, sets, sets, over_at)
+    begins = over_at - timedelta(seconds=platform.round_s * sets)
+    if now < begins:
+        return Turn(Phase.BEFORE, lifters[0], _after(lifters, 0), 1, sets, begins)
+    return _turn_within(platform, sets, begins, now)
+
+
+def _turn_within(platform: PlatformSheet, sets: int, begins: datetime, now: datetime) -> Turn:
+    lifters = platform.lifters
+    turn_s = platform.round_s / len(lifters)
+    gone = min(int((now - begins).total_seconds() // turn_s), sets * len(lifters) - 1)
+    done_sets, index = divmod(gone, len(lifters))
+    ends = begins + timedelta(seconds=turn_s * (gone + 1))
+    is_last = gone == sets * len(lifters) - 1
+    follows = None if is_last else _after(lifters, index)
+    return Turn(Phase.LIFTING, lifters[index], follows, done_sets + 1, sets, ends)
+
+
+def _after(lifters: tuple[LifterLine, ...], index: int) -> LifterLine | None:
+    return lifters[(index + 1) % len(lifters)] if len(lifters) > 1 else None

@@ -1,0 +1,125 @@
+"""What the card's template may see."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import ClassVar
+
+from heftwright.domain.log import LoggedSet
+from heftwright.domain.mass import MassUnit
+from heftwright.domain.sheet import ClassSheet, LifterLine, PlatformSheet
+from heftwright.domain.squad import AthleteId
+from heftwright.web.render.words import plain
+
+PAIN_PLACES = ("back", "shoulder", "elbow", "wrist", "hip", "knee", "ankle", "elsewhere")
+_LOAD_STEPS = {MassUnit.KG: Decimal("2.5"), MassUnit.LB: Decimal(5)}
+
+
+@dataclass(frozen=True, slots=True)
+class CardWork:
+    """Tonight's main work of one athlete.
+
+    Parameters
+    ----------
+    line, platform_key
+        The athlete's line and where.
+    turn_words : str
+        The turn in words, with the people before and after.
+    load_figure : str
+        The load as a figure in the line's unit, as it will be logged.
+    load_choices, rep_choices, reserve_choices : tuple
+        What "changed" offers.
+    logged_json : str
+        The facts that the gym's server already has.
+    """
+
+    line: LifterLine
+    platform_key: str
+    turn_words: str
+    load_figure: str
+    load_choices: tuple[str, ...]
+    rep_choices: tuple[int, ...]
+    logged_json: str
+    reserve_choices: tuple[int, ...] = (0, 1, 2, 3, 4, 5)
+
+
+@dataclass(frozen=True, slots=True)
+class CardLinks:
+    """Where the card talks to the gym's server."""
+
+    log_url: str
+    pain_url: str
+    plan_url: str
+    worker_url: str
+
+
+@dataclass(frozen=True, slots=True)
+class CardPage:
+    """The card of one athlete; without ``work`` the title and words say why."""
+
+    template: ClassVar[str] = "card/card.html"
+
+    gym_name: str
+    name: str
+    number: int
+    links: CardLinks
+    work: CardWork | None = None
+    no_work_title: str = ""
+    no_work_words: str = ""
+    rep_work: tuple[str, ...] = ()
+    caution: str = ""
+    class_key: str = ""
+    plan_version: int = 0
+    planned_at: datetime | None = None
+    pain_places: tuple[str, ...] = PAIN_PLACES
+    pain_scores: tuple[int, ...] = tuple(range(11))
+
+
+def work_of(
+    sheet: ClassSheet, athlete: AthleteId, logged: Iterable[LoggedSet] = ()
+) -> CardWork | None:
+    """Tonight's main work of an athlete, or None without a place on the floor."""
+    found = sheet.line_of(athlete)
+    if found is None:
+        return None
+    platform, line = found
+    return CardWork(
+        line=line,
+        platform_key=platform.key,
+        turn_words=_turn_words(platform, line),
+        load_figure=load_figure(line),
+        load_choices=_load_choices(line),
+        rep_choices=tuple(range(max(line.scheme.reps + 2, 4))),
+        logged_json=json.dumps(
+            [{"set_number": item.set_number, "outcome": item.outcome.value} for item in logged]
+        ),
+    )
+
+
+def load_figure(line: LifterLine) -> str:
+    """The load as a figure, the unit left to stand beside it."""
+    return line.load.shown(line.unit).partition(" ")[0]
+
+
+def _load_choices(line: LifterLine) -> tuple[str, ...]:
+    now, step = Decimal(load_figure(line)), _LOAD_STEPS[line.unit]
+    offered = (now + step * steps for steps in range(-3, 4))
+    return tuple(plain(load, 2) for load in offered if load > 0)
+
+
+def _turn_words(platform: PlatformSheet, line: LifterLine) -> str:
+    lifters = platform.lifters
+    if len(lifters) == 1:
+        return f"You have platform {platform.key} to yourself."
+    place = lifters.index(line)
+    before, after = lifters[place - 1], lifters[(place + 1) % len(lifters)]
+    if before is after:
+        return f"Turn {place + 1} of {len(lifters)}: you and {after.name} take turns."
+    return (
+        f"Turn {place + 1} of {len(lifters)}: after {before.name}, before {after.name}. "
+        "Load for the next lifter when you are done."
+    )

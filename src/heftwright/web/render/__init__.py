@@ -1,0 +1,1 @@
+"""Turning values into pages: words, figures and the page-context contract."""

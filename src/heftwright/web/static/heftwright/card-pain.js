@@ -1,0 +1,32 @@
+// A pain note goes straight to the gym's server; it is never kept on the phone.
+
+async function told(form) {
+  const response = await fetch(form.action, {
+    method: "POST",
+    body: new FormData(form),
+    signal: AbortSignal.timeout(8000),
+  });
+  if (response.status === 422) return (await response.json()).why;
+  if (!response.ok) throw new Error("answer " + response.status);
+  return "";
+}
+
+export function tellPain() {
+  const sheet = document.getElementById("pain-sheet");
+  const form = document.getElementById("pain-form");
+  const answer = document.getElementById("pain-answer");
+  document.getElementById("open-pain").addEventListener("click", () => {
+    form.reset();
+    answer.textContent = "";
+    sheet.showModal();
+  });
+  document.getElementById("pain-leave").addEventListener("click", () => sheet.close());
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    try {
+      answer.textContent = (await told(form)) || "Your coach can see it now. Go and say it, too.";
+    } catch {
+      answer.textContent = "No signal: this was NOT sent and is not kept. Tell your coach now.";
+    }
+  });
+}

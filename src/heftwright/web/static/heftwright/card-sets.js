@@ -1,0 +1,29 @@
+// Which set is next, and what the row of sets looks like.
+
+// the gym's facts first, this phone's over them: a set stands as it was logged last
+export function standing(loggedAtGym, entries, sets) {
+  const outcomes = new Map(loggedAtGym.map((set) => [set.set_number, set.outcome]));
+  entries
+    .filter((entry) => entry.state !== "refused")
+    .forEach((entry) => outcomes.set(entry.fact.set_number, entry.fact.outcome));
+  const all = Array.from({ length: sets }, (_, index) => outcomes.get(index + 1) || "");
+  const next = all.indexOf("") + 1;
+  return { all, next: next || sets + 1, isOver: next === 0 };
+}
+
+export function showSets({ all, next, isOver }) {
+  const dots = document.getElementById("set-dots");
+  dots.replaceChildren(
+    ...all.map((outcome) => {
+      const dot = document.createElement("i");
+      if (outcome) dot.className = outcome;
+      return dot;
+    }),
+  );
+  document.getElementById("set-words").textContent = isOver
+    ? "All " + all.length + " sets logged"
+    : "Set " + next + " of " + all.length;
+  ["log-done", "log-missed", "log-changed"].forEach((id) => {
+    document.getElementById(id).disabled = isOver;
+  });
+}

@@ -1,0 +1,78 @@
+// The athlete's card: one tap logs the set that is next.
+
+import { askWhatChanged } from "./card-changed.js";
+import { tellPain } from "./card-pain.js";
+import { watchPlan } from "./card-plan.js";
+import { keepShell } from "./card-shell.js";
+import { showSets, standing } from "./card-sets.js";
+import { UNDO_MS, showUndo } from "./card-undo.js";
+import { newId } from "./fresh-id.js";
+import { send, sendAgainWhenOnline } from "./outbox-send.js";
+import { everything, forget, keep } from "./outbox-store.js";
+import { showOutbox, showStoreTrouble } from "./outbox-view.js";
+
+const place = document.getElementById("card-log");
+const asked = place ? place.dataset : {};
+const card = asked.logUrl + " " + asked.class;
+const loggedAtGym = place ? JSON.parse(asked.logged) : [];
+let isBusy = false;
+
+async function show() {
+  const entries = await everything(card);
+  const sets = standing(loggedAtGym, entries, Number(asked.sets));
+  showSets(sets);
+  showOutbox(entries);
+  showUndo(entries, takeBack);
+  return { entries, next: sets.next };
+}
+
+async function takeBack(entry) {
+  await forget(entry.id);
+  await show();
+}
+
+function factOf(setNumber, outcome, changes) {
+  return {
+    id: newId(),
+    class_key: asked.class,
+    set_number: setNumber,
+    load: asked.load,
+    unit: asked.unit,
+    reps_done: outcome === "done" ? Number(asked.reps) : 0,
+    outcome,
+    reps_in_reserve: null,
+    plan_version: Number(asked.plan),
+    logged_at: new Date().toISOString(),
+    ...changes,
+  };
+}
+
+async function log(outcome, changes = {}) {
+  if (isBusy) return;
+  isBusy = true;
+  try {
+    const { next } = await show();
+    const fact = factOf(next, outcome, changes);
+    const now = Date.now();
+    await keep({ id: fact.id, card, fact, state: "phone", order: now, holdUntil: now + UNDO_MS });
+    await show();
+    send(card, asked.logUrl, show);
+  } catch {
+    showStoreTrouble();
+  } finally {
+    isBusy = false;
+  }
+}
+
+function start() {
+  document.getElementById("log-done").addEventListener("click", () => log("done"));
+  document.getElementById("log-missed").addEventListener("click", () => log("missed"));
+  askWhatChanged(log);
+  tellPain();
+  watchPlan(asked.planUrl, asked.plan);
+  keepShell(asked.workerUrl);
+  sendAgainWhenOnline(card, asked.logUrl, show);
+  show().then(() => send(card, asked.logUrl, show), showStoreTrouble);
+}
+
+if (place) start();

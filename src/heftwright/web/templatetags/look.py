@@ -1,0 +1,98 @@
+"""Tags and filters of the templates: figures with their units, pictures, small words."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django import template
+from django.templatetags.static import static
+from django.utils.html import format_html
+from django.utils.safestring import SafeString, mark_safe
+
+from heftwright.domain.mass import Mass, MassUnit
+from heftwright.domain.sheet import LifterLine, LoadedSleeve
+from heftwright.pictures.rope_chart import rope_chart_svg
+from heftwright.pictures.sleeve import View, sleeve_svg
+from heftwright.web.render import words
+
+register = template.Library()
+
+
+@register.simple_tag
+def mass(value: Mass, unit: MassUnit = MassUnit.KG) -> SafeString:
+    """A mass as a figure with its unit: never one without the other."""
+    figure, _, shown_unit = value.shown(unit).partition(" ")
+    return _figure(figure, shown_unit)
+
+
+@register.simple_tag
+def number(value: float, unit: str, places: int = 0) -> SafeString:
+    """Any other quantity as a figure with its unit."""
+    return _figure(words.plain(Decimal(repr(float(value))), places), unit)
+
+
+def _figure(figure: str, unit: str) -> SafeString:
+    return format_html(
+        '<span class="figure">{}<span class="unit">&#8239;{}</span></span>', figure, unit
+    )
+
+
+@register.simple_tag
+def shares(line: LifterLine) -> str:
+    """Bar and top share of a line in words."""
+    return words.share_words(line)
+
+
+@register.simple_tag
+def change_words(sleeve: LoadedSleeve) -> words.ChangeWords:
+    """What comes off and goes on a side."""
+    return words.change_of(sleeve)
+
+
+@register.simple_tag
+def sleeve(line: LifterLine, where: str, view: View = "half") -> SafeString:
+    """The loaded sleeve of a line as a picture; ``where`` keeps ids apart on one page."""
+    if line.sleeve is None:
+        return SafeString("")
+    prefix = f"sleeve-{where}-{line.athlete}"
+    # built by pictures.drawing, which escapes every word it is given
+    return mark_safe(sleeve_svg(line.sleeve, id_prefix=prefix, view=view))  # noqa: S308
+
+
+@register.simple_tag
+def icon(name: str) -> SafeString:
+    """A decorative icon from the sprite; the words beside it say what it means."""
+    sprite = static("heftwright/icons.svg")
+    return format_html(
+        '<svg class="icon" aria-hidden="true" width="22" height="22">'
+        '<use href="{}#{}"></use></svg>',
+        sprite,
+        name,
+    )
+
+
+@register.filter
+def cap_first(text: str) -> str:
+    """First letter upper, the rest untouched."""
+    return text[:1].upper() + text[1:]
+
+
+@register.filter
+def lower_first(text: str) -> str:
+    """First letter lower, the rest untouched: a lift's name inside a sentence."""
+    return text[:1].lower() + text[1:]
+
+
+@register.simple_tag
+def stack(sleeve: LoadedSleeve) -> str:
+    """The plates of a side in words, inner first."""
+    return words.stack_words(sleeve.plates) or "no plates"
+
+
+@register.simple_tag
+def rope_chart(line: LifterLine) -> SafeString:
+    """Load against bar height for one line."""
+    if line.rope is None:
+        return SafeString("")
+    drawn = rope_chart_svg(line.rope, id_prefix=f"rope-{line.athlete}", unit=line.unit)
+    return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
