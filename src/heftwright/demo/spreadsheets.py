@@ -142,8 +142,8 @@ def _stock(today: date) -> dict[str, list[Row]]:
         ],
         "Bands": [
             ("Key", "Band", "Pairs", "Rest length (cm)", "Guessed top force (kg)",
-             "Safe length (cm)"),
-            *stock.BANDS,
+             "Safe length (cm)", "Inspected"),
+            *(dated(row, 6) for row in stock.BANDS),
         ],
         "Band readings": [
             ("Band", "Length (cm)", "Force (kg)", "Date", "Side", "Direction", "Rig"),

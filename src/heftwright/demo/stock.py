@@ -31,12 +31,12 @@ PLATES: tuple[Row, ...] = (
     ("0.5", 0.5, 4, 135, 12, "#f2f2f0"),
 )
 BANDS: tuple[Row, ...] = (
-    # key, name, pairs, rest length cm, guess of top force kg, longest safe cm
-    ("slate", "Slate band", 4, 102.5, "", 260),
-    ("moss", "Moss band", 4, 104.0, "", 260),
-    ("rust", "Rust band", 3, 103.2, "", 260),
-    ("coal", "Coal band", 2, 104.1, "", 250),
-    ("plum", "Plum band", 1, 103.0, 60, ""),
+    # key, name, pairs, rest length cm, guess of top force kg, longest safe cm, inspected (offset)
+    ("slate", "Slate band", 4, 102.5, "", 260, 40),
+    ("moss", "Moss band", 4, 104.0, "", 260, 40),
+    ("rust", "Rust band", 3, 103.2, "", 260, 40),
+    ("coal", "Coal band", 2, 104.1, "", 250, 12),
+    ("plum", "Plum band", 1, 103.0, 60, "", ""),
 )
 # key, length cm, force kg, date offset days before today, side, direction, rig
 BAND_READINGS: tuple[Row, ...] = (

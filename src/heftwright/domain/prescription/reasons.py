@@ -22,7 +22,6 @@ class ReasonKind(StrEnum):
     LIFT_FROM_SEASON = "lift_from_season"
     SUBSTITUTED = "substituted"
     MAX_USED = "max_used"
-    CAUTIOUS_MAX = "cautious_max"
     WAVE_STEP = "wave_step"
     STRAIGHT_STEP = "straight_step"
     RAMP_TOP = "ramp_top"
@@ -34,6 +33,7 @@ class ReasonKind(StrEnum):
     NEAREST_LOAD = "nearest_load"
     WITHIN_TOLERANCE = "within_tolerance"
     LAY_OFF = "lay_off"
+    BEGINNER = "beginner"
     MINOR_TOP_SET = "minor_top_set"
     COACH_CHANGED = "coach_changed"
 
@@ -41,17 +41,14 @@ class ReasonKind(StrEnum):
 SENTENCES: Mapping[ReasonKind, str] = {
     ReasonKind.LIFT_FROM_SEASON: "{lift} is tonight's lift: {why}",
     ReasonKind.SUBSTITUTED: "{lift} instead of {planned}: {why}.",
-    ReasonKind.MAX_USED: "{lift} max {words}.",
-    ReasonKind.CAUTIOUS_MAX: (
-        "The load is worked from {used}, a cautious figure: {why}. Propose a test."
-    ),
+    ReasonKind.MAX_USED: "{lift} max: {words}.",
     ReasonKind.WAVE_STEP: "Week {week} of {weeks}: {pct} % of {max} on the bar = {target}.",
     ReasonKind.STRAIGHT_STEP: (
         "Week {week} of {weeks}, straight weight: {pct} % of {max} = {target}."
     ),
     ReasonKind.RAMP_TOP: "Work up to a heavy {what}: about {pct} % of {max} = {target}.",
-    ReasonKind.TAPER: "The week before {contest}: {usual} cut to {scheme} (volume × 0.545).",
-    ReasonKind.EASY_WEEK: "Easy week: {pct_off} % lighter than the wave's first week.",
+    ReasonKind.TAPER: "Taper before a contest: {usual} cut to {scheme} (volume × 0.545).",
+    ReasonKind.EASY_WEEK: "Easy week after a contest: loads × {factor}.",
     ReasonKind.RIG_ADDS: (
         "{rig} adds {bottom} at the start and {top} ± {sd} at the top ({travel} travel)."
     ),
@@ -62,8 +59,9 @@ SENTENCES: Mapping[ReasonKind, str] = {
         "{load} shares plates with the group and is {off} from {target}, inside the "
         "{tolerance} tolerance."
     ),
-    ReasonKind.LAY_OFF: "Back {weeks_back} after {days_off} days off: × {factor} this week.",
-    ReasonKind.MINOR_TOP_SET: "Under 18: no heavy single; {what} with {reserve} reps left instead.",
+    ReasonKind.LAY_OFF: "Week {week} back after {days_off} days off: {pct} % of {max} = {target}.",
+    ReasonKind.BEGINNER: "In the first {weeks} weeks: {pct} % of {max} = {target}, no bands.",
+    ReasonKind.MINOR_TOP_SET: "Under 18: no heavy single; a {what} well short of it instead.",
     ReasonKind.COACH_CHANGED: "{who} set {load} (was {was}): {why}.",
 }
 

@@ -1,0 +1,190 @@
+"""From tonight's wanted work and the stock to a floor problem."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from heftwright.domain.catalogue import Catalogue, Implement
+from heftwright.domain.dose import Scheme
+from heftwright.domain.floor.policy import FloorPolicy
+from heftwright.domain.floor.problem import (
+    STRAIGHT,
+    FloorPlate,
+    FloorPlatform,
+    FloorProblem,
+    FloorSetUp,
+    Lifter,
+)
+from heftwright.domain.mass import Mass
+from heftwright.domain.prescription.wanted import WantedWork
+from heftwright.domain.resistance.chooser import fits_platform
+from heftwright.domain.resistance.rigs import SetUp
+from heftwright.domain.squad import Athlete, AthleteId
+from heftwright.domain.stock import Bar, Platform, Stock
+
+MOST_SET_UPS = 24
+OUTSIDE_RANGE_S = 200.0
+PER_POINT_S = 100.0
+_RACK_PATTERNS = frozenset({"squat", "bench", "overhead"})
+
+
+@dataclass(frozen=True, slots=True)
+class TonightsFloor:
+    """A floor problem, and what its keys stand for.
+
+    Parameters
+    ----------
+    problem : FloorProblem
+        For the solver.
+    set_ups : Mapping
+        Set-up key -> the rig; straight weight is not in it.
+    bars : Mapping
+        Platform key -> the bar on it.
+    """
+
+    problem: FloorProblem
+    set_ups: Mapping[str, SetUp]
+    bars: Mapping[str, Bar]
+
+
+def tonights_floor(
+    wanted: Sequence[WantedWork],
+    athletes: Mapping[AthleteId, Athlete],
+    stock: Stock,
+    catalogue: Catalogue,
+    scheme: Scheme,
+    policy: FloorPolicy,
+) -> TonightsFloor:
+    """Build tonight's floor problem.
+
+    Parameters
+    ----------
+    wanted : sequence of WantedWork
+        Everybody who lifts a bar tonight.
+    athletes : Mapping
+        Who they are.
+    stock : Stock
+        Platforms, bars, plates and bands at hand.
+    catalogue : Catalogue
+        For implements and racks.
+    scheme : Scheme
+        The class's scheme.
+    policy : FloorPolicy
+        The coach's prices.
+    """
+    set_ups = _set_ups(wanted)
+    kinds = Counter(catalogue[work.lift].implement for work in wanted)
+    bars = assign_bars(stock, kinds, policy.group_max)
+    platforms = [platform for platform in stock.platforms if platform.key in bars]
+    lifters = tuple(_lifter(work, athletes[work.athlete], catalogue, set_ups) for work in wanted)
+    problem = FloorProblem(
+        lifters=lifters,
+        platforms=tuple(_platform(item, bars[item.key], set_ups) for item in platforms),
+        plates=tuple(
+            FloorPlate(plate.key, plate.mass, plate.pairs, plate.is_full_diameter)
+            for plate in stock.plates
+        ),
+        set_ups=(FloorSetUp(STRAIGHT), *(_floor_set_up(item) for item in set_ups.values())),
+        bands=_pairs_in_stock(stock),
+        schemes=(scheme,),
+        policy=policy,
+    )
+    return TonightsFloor(problem, set_ups, bars)
+
+
+def _set_ups(wanted: Sequence[WantedWork]) -> dict[str, SetUp]:
+    """The set-ups that suit most people, at most 24; nobody loses their only one."""
+    by_key = {c.setup.key: c.setup for work in wanted for c in work.choices}
+    votes = Counter(c.setup.key for work in wanted for c in work.choices if c.is_within)
+    kept = {key for key, _ in votes.most_common(MOST_SET_UPS)}
+    kept |= {work.choices[0].setup.key for work in wanted if work.choices}
+    return {key: setup for key, setup in by_key.items() if key in kept}
+
+
+def assign_bars(stock: Stock, kinds: Counter[Implement], group_max: int) -> dict[str, Bar]:
+    """Which bar lies on which platform: enough of every kind wanted, the rest to the largest.
+
+    Raises nothing: a kind with too few bars gets what there is, and the floor plan says who is
+    left over.
+    """
+    shelves = {kind: _shelf(stock, kind) for kind in kinds}
+    take = {
+        kind: min(math.ceil(count / group_max), len(shelves[kind])) for kind, count in kinds.items()
+    }
+    free = len(stock.platforms) - sum(take.values())
+    while free > 0:
+        open_kinds = [k for k in kinds if take[k] < min(len(shelves[k]), kinds[k])]
+        if not open_kinds:
+            break
+        neediest = max(open_kinds, key=lambda k: (kinds[k] / (take[k] or 0.5), k.value))
+        take[neediest] += 1
+        free -= 1
+    return _lay_out(stock.platforms, shelves, take)
+
+
+def _shelf(stock: Stock, kind: Implement) -> list[Bar]:
+    return [bar for bar in stock.bars_of(kind) for _ in range(bar.count)]
+
+
+def _lay_out(
+    platforms: Sequence[Platform],
+    shelves: Mapping[Implement, list[Bar]],
+    take: dict[Implement, int],
+) -> dict[str, Bar]:
+    bars = [bar for kind, count in take.items() for bar in shelves[kind][:count]]
+    return {platform.key: bar for platform, bar in zip(platforms, bars, strict=False)}
+
+
+def _platform(platform: Platform, bar: Bar, set_ups: Mapping[str, SetUp]) -> FloorPlatform:
+    allowed = {key for key, setup in set_ups.items() if fits_platform(setup, platform)}
+    return FloorPlatform(
+        key=platform.key,
+        bar=bar.implement.value,
+        empty_bar=bar.empty,
+        has_rack=platform.has_rack,
+        set_ups=frozenset(allowed | {STRAIGHT}),
+    )
+
+
+def _lifter(
+    work: WantedWork, athlete: Athlete, catalogue: Catalogue, set_ups: Mapping[str, SetUp]
+) -> Lifter:
+    lift = catalogue[work.lift]
+    return Lifter(
+        athlete=work.athlete,
+        target=Mass.nearest_kg(work.target_kg),
+        max_kg=work.max_kg,
+        bar=lift.implement.value,
+        set_ups=_prices(work, set_ups),
+        tolerance_ratio=work.tolerance_ratio,
+        needs_rack=lift.pattern.value in _RACK_PATTERNS and "rack" in lift.kit,
+        name=athlete.name,
+    )
+
+
+def _prices(work: WantedWork, set_ups: Mapping[str, SetUp]) -> dict[str, float | None]:
+    if not work.choices:
+        return {STRAIGHT: 0.0}
+    return {
+        choice.setup.key: 0.0 if choice.is_within else _outside_price(choice.top_ratio, work)
+        for choice in work.choices
+        if choice.setup.key in set_ups
+    }
+
+
+def _outside_price(top_ratio: float, work: WantedWork) -> float:
+    points = 100 * abs(top_ratio - work.top_ratio)
+    return OUTSIDE_RANGE_S + PER_POINT_S * max(0.0, points - 5)
+
+
+def _floor_set_up(setup: SetUp) -> FloorSetUp:
+    used = {**setup.band_key_counts(), **setup.chain_key_counts()}
+    return FloorSetUp(setup.key, used, setup.name)
+
+
+def _pairs_in_stock(stock: Stock) -> dict[str, int]:
+    bands = {band.key: band.pairs for band in stock.bands}
+    return bands | {chain.key: chain.pairs for chain in stock.chains}

@@ -1,0 +1,61 @@
+"""The coach's settings for loads; every default is common practice, no source, and editable."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from heftwright.domain.refusal import Refusal
+
+
+class PolicyError(Refusal):
+    """A setting outside what makes sense."""
+
+
+class WithoutBands(StrEnum):
+    """What a lifter does on a banded day when no set-up fits."""
+
+    OTHER_PERCENTAGES = "other_percentages"
+    REP_WORK = "rep_work"
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPolicy:
+    """How loads are worked out.
+
+    Parameters
+    ----------
+    tolerance_ratio : float
+        How far a load may stray from its target to share plates, of the max, 0–0.05.
+    top_slack_ratio : float
+        How far the top share may stray from the wanted one, 0–0.05 (hard beyond 0.05 more).
+    without_bands : WithoutBands
+        What happens where no set-up fits.
+    wide_log_sd : float
+        Above this log-sd an estimate is called a wide guess.
+    easy_week_factor : float
+        Loads of an easy week against the wave's first week, 0.5–1.
+    minor_top_ratio : float
+        A minor's top set as a share of what the squad's scheme would ask, 0.5–0.9.
+    beginner_weeks : int
+        For so long after joining, straight weight at a beginner's percentages.
+    lay_off_days, lay_off_weeks : int
+        Days off that start a ramp back [d], and weeks it lasts [weeks] (CSCCa–NSCA 2019: the
+        first 2–4 weeks limited).
+    """
+
+    tolerance_ratio: float = 0.025
+    top_slack_ratio: float = 0.05
+    without_bands: WithoutBands = WithoutBands.OTHER_PERCENTAGES
+    wide_log_sd: float = 0.12
+    easy_week_factor: float = 0.85
+    minor_top_ratio: float = 0.85
+    beginner_weeks: int = 12
+    lay_off_days: int = 14
+    lay_off_weeks: int = 4
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.tolerance_ratio <= 0.05:
+            raise PolicyError("The tolerance of a load is 0 to 5 % of the max.")
+        if not 0 <= self.top_slack_ratio <= 0.05:
+            raise PolicyError("The slack of the top share is 0 to 5 points.")

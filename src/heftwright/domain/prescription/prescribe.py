@@ -1,0 +1,297 @@
+"""One athlete's main work for tonight, from the season's order, the max, the dose and the stock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from heftwright.domain.catalogue import Lift, MaxEffortScheme, Resistance
+from heftwright.domain.dose import Scheme
+from heftwright.domain.dose.schemes import scheme_for, taper
+from heftwright.domain.dose.waves import WaveStep, step_for, template_for, wave_named
+from heftwright.domain.mass import Mass
+from heftwright.domain.prescription.cautions import Caution
+from heftwright.domain.prescription.policy import LoadPolicy
+from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
+from heftwright.domain.prescription.wanted import WantedWork
+from heftwright.domain.resistance.bar_path import BarPath, UnknownBarPathError, bar_path
+from heftwright.domain.resistance.chooser import RigChoice, choose
+from heftwright.domain.resistance.rigs import SetUp
+from heftwright.domain.season import SlotWork
+from heftwright.domain.squad import Athlete
+from heftwright.domain.strength.belief import Belief
+from heftwright.domain.strength.formulas import share_of_max
+
+MAX_EFFORT_SETS = 7
+MAX_EFFORT_REST_S = 150
+HARD_SHARE_RATIO = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """What is asked of one athlete.
+
+    Parameters
+    ----------
+    athlete : Athlete
+        Who.
+    work : SlotWork
+        The season's order for the class.
+    lift, planned : Lift
+        What this athlete does, and what the class does.
+    why_instead : str
+        Why they differ; empty where they do not.
+    belief : Belief
+        The athlete's max in ``lift``.
+    """
+
+    athlete: Athlete
+    work: SlotWork
+    lift: Lift
+    planned: Lift
+    why_instead: str
+    belief: Belief
+
+
+@dataclass(frozen=True, slots=True)
+class Evening:
+    """What is the same for everybody tonight.
+
+    Parameters
+    ----------
+    day : date
+        Tonight.
+    scheme : Scheme
+        The class's scheme.
+    set_ups : tuple of SetUp
+        What the stock can rig tonight.
+    policy : LoadPolicy
+        The coach's settings.
+    """
+
+    day: date
+    scheme: Scheme
+    set_ups: tuple[SetUp, ...]
+    policy: LoadPolicy = LoadPolicy()
+
+
+def class_scheme(work: SlotWork) -> Scheme:
+    """The scheme everybody's turn order is planned on."""
+    if work.max_effort is not None:
+        return Scheme(MAX_EFFORT_SETS, work.max_effort.top_reps, MAX_EFFORT_REST_S)
+    template = template_for(work.resistance, is_lower=work.slot.is_lower)
+    step = step_for(template, work.wave_week, work.wave_weeks)
+    scheme = scheme_for(step, work.scheme_step, work.slot.is_lower)
+    return taper(scheme) if work.is_taper or work.is_easy else scheme
+
+
+def prescribe(ask: Ask, evening: Evening) -> WantedWork:
+    """The athlete's wanted work, with its reasons and cautions."""
+    if ask.work.max_effort is not None:
+        return _max_effort(ask, evening, ask.work.max_effort)
+    return _dynamic(ask, evening)
+
+
+@dataclass(frozen=True, slots=True)
+class _Dose:
+    """The share on the bar and at the top, and why."""
+
+    step: WaveStep
+    why: ReasonKind
+    week: int
+    choices: tuple[RigChoice, ...] = ()
+    path: BarPath | None = None
+    no_rig: str = ""
+
+
+def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
+    max_kg, max_words = ask.belief.prescribing_kg(evening.day)
+    dose = _dose(ask, evening, max_kg)
+    easy = evening.policy.easy_week_factor if ask.work.is_easy else 1.0
+    target_kg = dose.step.bar_ratio * max_kg * easy
+    scheme = _own_scheme(evening.scheme, dose.step)
+    reasons = [
+        *_lift_reasons(ask, max_words),
+        _dose_reason(ask, evening.policy, dose, max_kg, target_kg / easy),
+        *_week_reasons(ask, scheme, evening.policy),
+    ]
+    if dose.no_rig:
+        reasons.append(reason(ReasonKind.NO_RIG, why=dose.no_rig))
+    return WantedWork(
+        athlete=ask.athlete.id, lift=ask.lift.key, slot=ask.work.slot, scheme=scheme,
+        max_kg=max_kg, max_words=max_words, is_estimated=not ask.belief.is_tested,
+        target_kg=target_kg, tolerance_ratio=evening.policy.tolerance_ratio,
+        top_ratio=dose.step.top_ratio if dose.choices else 0.0,
+        top_slack_ratio=evening.policy.top_slack_ratio, choices=dose.choices,
+        path=dose.path, reasons=tuple(reasons),
+        cautions=_cautions(ask, evening, dose.path, has_bands=bool(dose.choices)),
+        is_minor=ask.athlete.is_minor_on(evening.day), max_log_sd=ask.belief.log_sd,
+    )  # fmt: skip
+
+
+def _dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
+    week_back = _week_back(ask.athlete, evening)
+    if week_back:
+        return _Dose(step_for(wave_named("lay_off"), week_back, 4), ReasonKind.LAY_OFF, week_back)
+    week, weeks = ask.work.wave_week, ask.work.wave_weeks
+    if _is_beginner(ask.athlete, evening):
+        return _Dose(step_for(wave_named("beginner"), week, weeks), ReasonKind.BEGINNER, week)
+    straight = step_for(template_for(Resistance.STRAIGHT, is_lower=True), week, weeks)
+    if ask.work.resistance is Resistance.STRAIGHT:
+        return _Dose(straight, ReasonKind.STRAIGHT_STEP, week)
+    template = template_for(ask.work.resistance, is_lower=ask.work.slot.is_lower)
+    return _accommodated(ask, evening, max_kg, step_for(template, week, weeks), straight)
+
+
+def _accommodated(
+    ask: Ask, evening: Evening, max_kg: float, step: WaveStep, straight: WaveStep
+) -> _Dose:
+    week = ask.work.wave_week
+    try:
+        path = bar_path(ask.lift, ask.athlete)
+    except UnknownBarPathError as error:
+        return _Dose(straight, ReasonKind.STRAIGHT_STEP, week, no_rig=str(error).rstrip("."))
+    slack = evening.policy.top_slack_ratio
+    ranked = choose(
+        evening.set_ups, path, max_kg, wanted_ratio=step.top_ratio,
+        lo_ratio=step.top_ratio - slack, hi_ratio=step.top_ratio + slack,
+    )  # fmt: skip
+    usable = tuple(c for c in ranked if _is_usable(c, ask.work.resistance, step, slack))
+    if any(choice.is_within for choice in usable):
+        return _Dose(step, ReasonKind.WAVE_STEP, week, usable, path)
+    lacking = (
+        f"no {ask.work.resistance.shown} in stock give {_pct(step.top_ratio)} % "
+        f"± {_pct(slack)} of {_kg(max_kg)} over this range of motion"
+    )
+    return _Dose(straight, ReasonKind.STRAIGHT_STEP, week, path=path, no_rig=lacking)
+
+
+def _is_usable(
+    choice: RigChoice, resistance: Resistance, step: WaveStep, slack_ratio: float
+) -> bool:
+    """The wanted kind, nothing against it, and at most 5 points outside the tolerated range."""
+    parts = choice.setup.chain_parts if resistance is Resistance.BANDS else choice.setup.band_parts
+    off_ratio = abs(choice.top_ratio - step.top_ratio)
+    return not parts and not choice.stops and off_ratio <= slack_ratio + HARD_SHARE_RATIO
+
+
+def _own_scheme(scheme: Scheme, step: WaveStep) -> Scheme:
+    """The class's sets, fewer where this athlete's table allows fewer repetitions."""
+    return replace(scheme, sets=max(1, min(scheme.sets, step.most_reps // scheme.reps)))
+
+
+def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWork:
+    max_kg, max_words = ask.belief.prescribing_kg(evening.day)
+    is_minor = ask.athlete.is_minor_on(evening.day)
+    limited = is_minor or bool(_week_back(ask.athlete, evening))
+    own = MaxEffortScheme.TRIPLE if limited and scheme is MaxEffortScheme.SINGLE else scheme
+    ratio = share_of_max(own.top_reps) * (evening.policy.minor_top_ratio if limited else 1.0)
+    ratio *= evening.policy.easy_week_factor if ask.work.is_easy else 1.0
+    what = {"single": "single", "triple": "triple", "rep_max": "set of 6"}[own]
+    reasons = [
+        *_lift_reasons(ask, max_words),
+        reason(ReasonKind.RAMP_TOP, what=what, pct=_pct(ratio), max=_kg(max_kg),
+               target=_kg(ratio * max_kg)),
+    ]  # fmt: skip
+    if is_minor:
+        reasons.append(reason(ReasonKind.MINOR_TOP_SET, what=what))
+    reasons.extend(_week_reasons(ask, evening.scheme, evening.policy))
+    return WantedWork(
+        athlete=ask.athlete.id, lift=ask.lift.key, slot=ask.work.slot,
+        scheme=replace(evening.scheme, reps=own.top_reps), max_kg=max_kg, max_words=max_words,
+        is_estimated=not ask.belief.is_tested, target_kg=ratio * max_kg,
+        tolerance_ratio=evening.policy.tolerance_ratio, top_ratio=0.0,
+        top_slack_ratio=evening.policy.top_slack_ratio, choices=(), path=None,
+        reasons=tuple(reasons),
+        cautions=(*_cautions(ask, evening, None, has_bands=False), Caution.MAXIMAL_LIFT),
+        is_minor=is_minor, max_effort=own, max_log_sd=ask.belief.log_sd,
+    )  # fmt: skip
+
+
+def _lift_reasons(ask: Ask, max_words: str) -> list[Reason]:
+    found = []
+    if ask.why_instead:
+        found.append(
+            reason(
+                ReasonKind.SUBSTITUTED,
+                lift=ask.lift.name,
+                planned=ask.planned.name,
+                why=ask.why_instead,
+            )
+        )
+    found.append(reason(ReasonKind.MAX_USED, lift=ask.lift.name, words=max_words))
+    return found
+
+
+def _dose_reason(
+    ask: Ask, policy: LoadPolicy, dose: _Dose, max_kg: float, target_kg: float
+) -> Reason:
+    shared = {"pct": _pct(dose.step.bar_ratio), "max": _kg(max_kg), "target": _kg(target_kg)}
+    if dose.why is ReasonKind.LAY_OFF:
+        days_off = _days_off(ask.athlete)
+        return reason(dose.why, week=dose.week, days_off=days_off, **shared)
+    if dose.why is ReasonKind.BEGINNER:
+        return reason(dose.why, weeks=policy.beginner_weeks, **shared)
+    return reason(dose.why, week=ask.work.wave_week, weeks=ask.work.wave_weeks, **shared)
+
+
+def _week_reasons(ask: Ask, scheme: Scheme, policy: LoadPolicy) -> list[Reason]:
+    if ask.work.is_easy:
+        return [reason(ReasonKind.EASY_WEEK, factor=policy.easy_week_factor)]
+    if ask.work.is_taper:
+        usual = class_scheme(replace(ask.work, is_taper=False))
+        return [reason(ReasonKind.TAPER, usual=str(usual), scheme=str(scheme))]
+    return []
+
+
+def _cautions(
+    ask: Ask, evening: Evening, path: BarPath | None, *, has_bands: bool
+) -> tuple[Caution, ...]:
+    athlete, day, belief = ask.athlete, evening.day, ask.belief
+    is_minor = athlete.is_minor_on(day)
+    has_adults = bool(athlete.guardian and athlete.supervisor)
+    checks = (
+        (Caution.MINOR, is_minor),
+        (Caution.NO_GUARDIAN, is_minor and not has_adults),
+        (Caution.BACK_FROM_LAY_OFF, bool(_week_back(athlete, evening))),
+        (Caution.NO_TOP_TARGET, belief.is_tested and not belief.may_target_top(day)),
+        (
+            Caution.STALE_MAX,
+            belief.is_tested and belief.asks_for_test(day) and belief.may_target_top(day),
+        ),
+        (Caution.WIDE_ESTIMATE, belief.log_sd > evening.policy.wide_log_sd),
+        (Caution.BANDS, has_bands and ask.work.resistance is Resistance.BANDS),
+        (
+            Caution.HEIGHTS_FROM_STATURE,
+            has_bands and path is not None and "stature" in path.source,
+        ),
+    )
+    return tuple(caution for caution, holds in checks if holds)
+
+
+def _days_off(athlete: Athlete) -> int:
+    if athlete.away_since is None or athlete.back_on is None:
+        return 0
+    return (athlete.back_on - athlete.away_since).days
+
+
+def _week_back(athlete: Athlete, evening: Evening) -> int:
+    """Which week of the ramp back this is, 0 if none."""
+    if athlete.back_on is None or _days_off(athlete) < evening.policy.lay_off_days:
+        return 0
+    week = (evening.day - athlete.back_on).days // 7 + 1
+    return week if 1 <= week <= evening.policy.lay_off_weeks else 0
+
+
+def _is_beginner(athlete: Athlete, evening: Evening) -> bool:
+    if athlete.joined_on is None:
+        return False
+    return (evening.day - athlete.joined_on).days < 7 * evening.policy.beginner_weeks
+
+
+def _pct(ratio: float) -> str:
+    return f"{100 * ratio:.3g}"
+
+
+def _kg(value: float) -> str:
+    return Mass.nearest_kg(value, "0.1").shown(places=1)

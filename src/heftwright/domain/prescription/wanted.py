@@ -1,0 +1,78 @@
+"""What an athlete should lift before the floor has chosen the exact load, platform and stack."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Slot
+from heftwright.domain.dose import Scheme
+from heftwright.domain.prescription.cautions import Caution
+from heftwright.domain.prescription.reasons import Reason
+from heftwright.domain.resistance.bar_path import BarPath
+from heftwright.domain.resistance.chooser import RigChoice
+from heftwright.domain.squad import AthleteId
+
+
+@dataclass(frozen=True, slots=True)
+class WantedWork:
+    """An athlete's main work for tonight, as far as the athlete alone decides it.
+
+    Parameters
+    ----------
+    athlete, lift, slot, scheme
+        Who does what, how often.
+    max_kg : float
+        The max all shares are of [kg].
+    max_words : str
+        Where it comes from.
+    is_estimated : bool
+        Whether it is an estimate.
+    target_kg : float
+        Wanted total on the bar with bar and collars [kg], before rounding to plates.
+    tolerance_ratio : float
+        How far the floor may stray from it, of the max.
+    top_ratio : float
+        Wanted share at the top from bands or chains; 0 for straight weight.
+    top_slack_ratio : float
+        How far the top share may stray from it without a price.
+    choices : tuple of RigChoice
+        Set-ups in stock that give it or come near, best first; empty for straight weight.
+    path : BarPath or None
+        The athlete's own bar path; None where it is not known.
+    reasons, cautions
+        Why, and what to mind.
+    is_minor : bool
+        Under 18, or birth date unknown.
+    max_effort : MaxEffortScheme or None
+        Max-effort days: what the ramp builds up to.
+    max_log_sd : float
+        Doubt about the max, one sd on the log scale.
+    """
+
+    athlete: AthleteId
+    lift: LiftKey
+    slot: Slot
+    scheme: Scheme
+    max_kg: float
+    max_words: str
+    is_estimated: bool
+    target_kg: float
+    tolerance_ratio: float
+    top_ratio: float
+    top_slack_ratio: float
+    choices: tuple[RigChoice, ...]
+    path: BarPath | None
+    reasons: tuple[Reason, ...]
+    cautions: tuple[Caution, ...]
+    is_minor: bool
+    max_effort: MaxEffortScheme | None = None
+    max_log_sd: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class NotPrescribed:
+    """No load can be given honestly; ``why`` says what is missing and what to do."""
+
+    athlete: AthleteId
+    lift: LiftKey
+    why: str

@@ -1,0 +1,257 @@
+"""From wanted work and a floor plan to the lines that every surface shows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from heftwright.domain.catalogue import Catalogue
+from heftwright.domain.dose.ramp import RampError, ramp
+from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
+from heftwright.domain.floor.problem import STRAIGHT
+from heftwright.domain.floor.tonight import TonightsFloor
+from heftwright.domain.mass import Mass, MassUnit
+from heftwright.domain.prescription.cautions import WORDS
+from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
+from heftwright.domain.prescription.wanted import WantedWork
+from heftwright.domain.resistance.bar_path import BarPath
+from heftwright.domain.resistance.limits import Ratings, hard_stops
+from heftwright.domain.resistance.load import LoadCurve, load_along
+from heftwright.domain.resistance.rigs import SetUp
+from heftwright.domain.sheet.class_sheet import (
+    LifterLine,
+    LoadedSleeve,
+    PlateOnBar,
+    PlatformSheet,
+    RopeChart,
+    Unplaced,
+)
+from heftwright.domain.squad import Athlete, AthleteId
+from heftwright.domain.stock import PlatePair, Stock
+from heftwright.domain.strength.formulas import share_of_max
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """What the lines are put together from.
+
+    Parameters
+    ----------
+    day : date
+        Tonight.
+    wanted : Mapping
+        Athlete -> wanted work.
+    athletes : Mapping
+        Athlete -> who that is.
+    stock : Stock
+        For plates, their sizes and colours.
+    catalogue : Catalogue
+        For lift names.
+    floor : TonightsFloor
+        Problem, rigs and bars.
+    unit : MassUnit
+        How masses are shown.
+    """
+
+    day: date
+    wanted: Mapping[AthleteId, WantedWork]
+    athletes: Mapping[AthleteId, Athlete]
+    stock: Stock
+    catalogue: Catalogue
+    floor: TonightsFloor
+    unit: MassUnit = MassUnit.KG
+
+
+def assemble(
+    plan: FloorPlan, parts: Assembly
+) -> tuple[tuple[PlatformSheet, ...], tuple[Unplaced, ...]]:
+    """Platforms in order, and everybody who has no bar, with the reason.
+
+    A line over a rating or outside a band's safe stretch becomes an ``Unplaced`` with the hard
+    stop's sentence: it is refused, never shown as a load.
+    """
+    platforms, stopped = [], []
+    for group in plan.groups:
+        lines = []
+        for turn in group.order:
+            why = _stops(group, turn, parts)
+            if why:
+                stopped.append(_unplaced(turn.athlete, why, parts))
+            else:
+                lines.append(_line(group, turn, parts))
+        platforms.append(_platform_sheet(group, tuple(lines), parts))
+    unplaced = [_unplaced(athlete, why, parts) for athlete, why in plan.unplaced]
+    return tuple(p for p in platforms if p.lifters), (*unplaced, *stopped)
+
+
+def _unplaced(athlete: AthleteId, why: str, parts: Assembly) -> Unplaced:
+    person = parts.athletes[athlete]
+    return Unplaced(athlete, person.number, person.name, why)
+
+
+def _platform_sheet(
+    group: GroupPlan, lines: tuple[LifterLine, ...], parts: Assembly
+) -> PlatformSheet:
+    return PlatformSheet(
+        key=group.platform,
+        bar_name=parts.floor.bars[group.platform].name,
+        rig=_rig_words(group.set_up, parts),
+        lifters=lines,
+        round_s=group.round_s,
+        finish_min=group.finish_s / 60,
+        moves=group.moves,
+    )
+
+
+def _rig_words(key: str, parts: Assembly) -> str:
+    return "" if key == STRAIGHT else parts.floor.set_ups[key].name
+
+
+def _curve(group: GroupPlan, turn: Turn, parts: Assembly) -> LoadCurve | None:
+    path = parts.wanted[turn.athlete].path
+    if path is None or group.set_up == STRAIGHT:
+        return None
+    return load_along(turn.load.in_kg, parts.floor.set_ups[group.set_up], path)
+
+
+def _stops(group: GroupPlan, turn: Turn, parts: Assembly) -> str:
+    path = parts.wanted[turn.athlete].path
+    bar = parts.floor.bars[group.platform]
+    if path is None or group.set_up == STRAIGHT:
+        if bar.rating is not None and turn.load > bar.rating:
+            return f"{turn.load} is over the rating of the {bar.name}, {bar.rating}."
+        return ""
+    setup = parts.floor.set_ups[group.set_up]
+    curve = load_along(turn.load.in_kg, setup, path)
+    found = hard_stops(curve, setup, Ratings(bar=bar), parts.day)
+    return " ".join(found)
+
+
+def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
+    work, athlete = parts.wanted[turn.athlete], parts.athletes[turn.athlete]
+    curve = _curve(group, turn, parts)
+    load_kg = turn.load.in_kg
+    return LifterLine(
+        athlete=turn.athlete,
+        number=athlete.number,
+        name=athlete.name,
+        lift_name=parts.catalogue[work.lift].name,
+        scheme=work.scheme,
+        load=turn.load,
+        unit=parts.unit,
+        sleeve=_sleeve(group, turn, parts),
+        rig=_rig_words(group.set_up, parts),
+        bottom_kg=curve.bottom_kg if curve else load_kg,
+        top_kg=curve.top_kg if curve else load_kg,
+        top_sd_kg=curve.top_sd_kg if curve else 0.0,
+        bar_share_pct=100 * load_kg / work.max_kg,
+        top_share_pct=100 * (curve.top_kg - load_kg) / work.max_kg if curve else 0.0,
+        max_words=work.max_words,
+        is_estimated=work.is_estimated,
+        is_minor=work.is_minor,
+        reasons=_reasons(work, group, turn, curve, parts),
+        cautions=tuple(WORDS[caution] for caution in work.cautions),
+        rope=_rope(curve, work.path, work.max_kg) if curve and work.path else None,
+        ladder=_ladder(work, group, turn, parts),
+    )
+
+
+def _reasons(
+    work: WantedWork, group: GroupPlan, turn: Turn, curve: LoadCurve | None, parts: Assembly
+) -> tuple[str, ...]:
+    found = list(work.reasons)
+    if curve is not None and work.path is not None:
+        choice = next(c for c in work.choices if c.setup.key == group.set_up)
+        slack = 100 * work.top_slack_ratio
+        found += [
+            reason(
+                ReasonKind.RIG_ADDS,
+                rig=_sentence_case(choice.setup),
+                bottom=_kg(choice.bottom_kg, parts.unit),
+                top=_kg(choice.top_kg, parts.unit),
+                sd=_kg(choice.top_sd_kg, parts.unit),
+                travel=f"{100 * (work.path.end_m - work.path.start_m):.0f} cm",
+            ),
+            reason(
+                ReasonKind.TOP_SHARE,
+                pct=f"{100 * choice.top_ratio:.0f}",
+                lo=f"{100 * work.top_ratio - slack:.0f}",
+                hi=f"{100 * work.top_ratio + slack:.0f}",
+            ),
+        ]
+    found.append(_load_reason(work, turn, parts))
+    return tuple(item.sentence for item in found)
+
+
+def _sentence_case(setup: SetUp) -> str:
+    return setup.name[:1].upper() + setup.name[1:]
+
+
+def _load_reason(work: WantedWork, turn: Turn, parts: Assembly) -> Reason:
+    off_kg = abs(turn.load.in_kg - work.target_kg)
+    smallest = min((p.mass.in_kg for p in parts.stock.plates if p.pairs), default=1.25)
+    load, target = turn.load.shown(parts.unit), _kg(work.target_kg, parts.unit)
+    if off_kg <= smallest + 1e-9:
+        return reason(ReasonKind.NEAREST_LOAD, load=load, target=target)
+    return reason(
+        ReasonKind.WITHIN_TOLERANCE, load=load, target=target, off=_kg(off_kg, parts.unit),
+        tolerance=_kg(work.tolerance_ratio * work.max_kg, parts.unit),
+    )  # fmt: skip
+
+
+def _kg(value: float, unit: MassUnit) -> str:
+    return Mass.nearest_kg(value).shown(unit, 1)
+
+
+def _sleeve(group: GroupPlan, turn: Turn, parts: Assembly) -> LoadedSleeve:
+    bar = parts.floor.bars[group.platform]
+    plates = {plate.key: plate for plate in parts.stock.plates}
+
+    def drawn(keys: tuple[str, ...]) -> tuple[PlateOnBar, ...]:
+        return tuple(_plate(plates[key], parts.unit) for key in keys)
+
+    return LoadedSleeve(
+        bar.name, bar.sleeve.in_mm, drawn(turn.stack), bar.collar, drawn(turn.off), drawn(turn.on)
+    )
+
+
+def _plate(plate: PlatePair, unit: MassUnit) -> PlateOnBar:
+    printed = plate.nominal or plate.mass
+    return PlateOnBar(
+        key=plate.key,
+        mass=plate.mass,
+        label=printed.shown(unit).partition(" ")[0],
+        diameter_mm=plate.diameter.in_mm,
+        thickness_mm=plate.thickness.in_mm,
+        colour=plate.colour,
+    )
+
+
+def _rope(curve: LoadCurve, path: BarPath, max_kg: float) -> RopeChart:
+    return RopeChart(
+        curve.heights_m, curve.bar_kg, curve.total_kg, curve.sd_kg, tuple(path.marks), max_kg
+    )
+
+
+def _ladder(work: WantedWork, group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[Mass, ...]:
+    """Loads of the work-up to the top set, each one this bar can make."""
+    if work.max_effort is None:
+        return ()
+    bar = parts.floor.bars[group.platform]
+    step_kg = 2 * min((p.mass.in_kg for p in parts.stock.plates if p.pairs), default=1.25)
+    top_kg = turn.load.in_kg
+    try:
+        made = ramp(
+            top_kg / _share(work), work.max_effort, max(2.5, step_kg), bar.empty.in_kg,
+            log_sd=work.max_log_sd, may_record=False,
+        )  # fmt: skip
+    except RampError:
+        return (turn.load,)
+    below = {step.load_kg for step in (*made.warmups, *made.attempts) if step.load_kg < top_kg}
+    return (*(Mass.nearest_kg(kg) for kg in sorted(below)), turn.load)
+
+
+def _share(work: WantedWork) -> float:
+    assert work.max_effort is not None
+    return share_of_max(work.max_effort.top_reps)
