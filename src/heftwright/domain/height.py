@@ -130,6 +130,24 @@ class EnteredLength:
         """Read the number in the one grammar; the unit is said apart."""
         return cls(parse_thousandths(text), unit)
 
+    @classmethod
+    def of(cls, length: Length) -> Self:
+        """The length in the first of cm, in, mm, m that writes it in the one number grammar.
+
+        Raises
+        ------
+        LengthExactnessError
+            If no unit writes it exactly within 0 … 9 999.999.
+        """
+        for unit in (LengthUnit.CM, LengthUnit.IN, LengthUnit.MM, LengthUnit.M):
+            thousandths, rest = divmod(length.ticks * 1000, unit.ticks)
+            if not rest and 0 <= thousandths <= 9_999_999:
+                return cls(thousandths, unit)
+        raise LengthExactnessError(
+            f"{length.shown(LengthUnit.MM, 4)} cannot be written with 3 places in any unit: "
+            "write it as it was measured."
+        )
+
     @property
     def length(self) -> Length:
         """The exact length."""

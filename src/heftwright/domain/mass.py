@@ -179,6 +179,27 @@ class EnteredMass:
         """Read the number in the one grammar; the unit is said apart."""
         return cls(parse_thousandths(text), unit)
 
+    @classmethod
+    def of(cls, mass: Mass) -> Self:
+        """The mass as it was written: at most one unit makes it whole thousandths; 0 is in kg.
+
+        A kilogram's and a pound's thousandths (10⁸ and 45 359 237 ticks) share no factor, so up
+        to 9 999.999 no other mass than 0 is whole in both.
+
+        Raises
+        ------
+        MassGrammarError
+            If the mass is not whole thousandths of a unit, so that nobody can have written it.
+        """
+        for unit in MassUnit:
+            thousandths, rest = divmod(mass.ticks * _THOUSAND, unit.ticks)
+            if not rest:
+                return cls(thousandths, unit)
+        raise MassGrammarError(
+            f"{mass.shown(places=6)} is not whole thousandths of a kilogram or a pound: write it "
+            "as it was weighed."
+        )
+
     @property
     def mass(self) -> Mass:
         """The exact mass."""

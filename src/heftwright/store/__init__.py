@@ -1,0 +1,1 @@
+"""Rows: Django models, migrations and the mappers between rows and domain values."""

@@ -1,0 +1,11 @@
+"""Every address of the server: the pages' own list."""
+
+from __future__ import annotations
+
+from importlib.util import find_spec
+
+from django.urls import URLPattern, URLResolver, include, path
+
+urlpatterns: list[URLPattern | URLResolver] = []
+if find_spec("heftwright.web.urls") is not None:
+    urlpatterns.append(path("", include("heftwright.web.urls")))

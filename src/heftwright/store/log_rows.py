@@ -1,0 +1,93 @@
+"""Logged sets: rows and domain values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta, timezone
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Exists, OuterRef, QuerySet
+
+from heftwright.domain.catalogue import LiftKey
+from heftwright.domain.log import LoggedSet
+from heftwright.domain.mass import EnteredMass
+from heftwright.domain.squad import AthleteId
+from heftwright.store import models as rows
+
+_PLAIN = (
+    "id", "lift", "class_key", "set_number", "reps_done", "outcome", "reps_in_reserve",
+    "plan_version", "logged_at", "corrects", "is_max_attempt", "content_hash",
+)  # fmt: skip
+
+
+def hashes_of(ids: Iterable[UUID]) -> dict[UUID, str]:
+    """Content hashes of the ids that are taken, in any gym."""
+    found = rows.LoggedSet.objects.filter(pk__in=list(ids))
+    return dict(found.values_list("pk", "content_hash"))
+
+
+def add_sets(
+    gym: rows.Gym,
+    sets: list[LoggedSet],
+    athletes: dict[str, rows.Athlete],
+    received_at: datetime,
+) -> None:
+    """Append facts whose ids are free."""
+    rows.LoggedSet.objects.bulk_create(
+        rows.LoggedSet(
+            gym=gym,
+            athlete=athletes[item.athlete],
+            load_thousandths=item.load.thousandths,
+            load_unit=item.load.unit,
+            logged_offset_s=_offset_s(item.logged_at),
+            received_at=received_at,
+            **{name: getattr(item, name) for name in _PLAIN},
+        )
+        for item in sets
+    )
+
+
+def find_sets(gym: rows.Gym, wanted: dict[str, Any]) -> QuerySet[rows.LoggedSet, rows.LoggedSet]:
+    """Sets of a gym that answer the given column filters."""
+    return rows.LoggedSet.objects.filter(gym=gym, **wanted)
+
+
+def standing(
+    found: QuerySet[rows.LoggedSet, rows.LoggedSet],
+) -> QuerySet[rows.LoggedSet, rows.LoggedSet]:
+    """Without the facts that a later fact of the same athlete corrects."""
+    corrections = rows.LoggedSet.objects.filter(
+        corrects=OuterRef("pk"), athlete=OuterRef("athlete")
+    )
+    return found.filter(~Exists(corrections))
+
+
+def read_sets(found: QuerySet[rows.LoggedSet, rows.LoggedSet]) -> tuple[LoggedSet, ...]:
+    """Domain values of rows, in one query."""
+    return tuple(_set(row) for row in found.select_related("athlete"))
+
+
+def _set(row: rows.LoggedSet) -> LoggedSet:
+    zone = timezone(timedelta(seconds=row.logged_offset_s))
+    return LoggedSet(
+        id=row.id,
+        athlete=AthleteId(row.athlete.key),
+        lift=LiftKey(row.lift),
+        class_key=row.class_key,
+        set_number=row.set_number,
+        load=EnteredMass(row.load_thousandths, row.load_unit),
+        reps_done=row.reps_done,
+        outcome=row.outcome,
+        reps_in_reserve=row.reps_in_reserve,
+        plan_version=row.plan_version,
+        logged_at=row.logged_at.astimezone(zone),
+        corrects=row.corrects,
+        is_max_attempt=row.is_max_attempt,
+    )
+
+
+def _offset_s(moment: datetime) -> int:
+    offset = moment.utcoffset()
+    assert offset is not None
+    return int(offset.total_seconds())
