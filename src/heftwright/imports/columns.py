@@ -69,6 +69,8 @@ class ColumnSpec:
         named as a problem.
     unit : str
         Unit that export writes; empty for kinds without units.
+    is_past : bool
+        Whether a date after today is named as a problem.
     """
 
     key: str
@@ -82,6 +84,7 @@ class ColumnSpec:
     lowest: int | None = None
     highest: int | None = None
     unit: str = ""
+    is_past: bool = False
 
     def headed(self, unit: str = "") -> str:
         """The header with its unit, as export writes it."""

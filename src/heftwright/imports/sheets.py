@@ -13,6 +13,7 @@ from heftwright.domain.catalogue import EventFamily, Implement, Slot, WeakPoint
 from heftwright.domain.contest import EventStyle
 from heftwright.domain.squad import Sex, Weekday
 from heftwright.domain.stock import ReadingDirection, RigKind, Side
+from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.imports.columns import (
     ColumnKind,
     SheetSpec,
@@ -42,7 +43,7 @@ RIG_WORDS = _words(*RigKind)
 SLOT_WORDS = tuple((slot.value, slot.shown) for slot in Slot)
 DAY_WORDS = tuple((str(day.value), day.shown) for day in Weekday)
 WEAK_POINT_WORDS = tuple((point.value, point.shown) for point in WeakPoint)
-MAX_KIND_WORDS = (("test", "test"), ("contest", "contest"), ("rep_set", "rep set"))
+MAX_KIND_WORDS = _words(*EvidenceKind)
 
 
 _KEY = text("key", "Key", help="Steady name; made from the name when left empty.")
@@ -75,6 +76,7 @@ SQUAD = SheetSpec(
             "born_on",
             "Born",
             "1996-04-23",
+            is_past=True,
             aliases=("born on", "birth date", "date of birth", "birthday", "dob"),
             help="Date of birth; without one the athlete counts as a minor.",
         ),
@@ -120,11 +122,12 @@ SQUAD = SheetSpec(
                aliases=("class",), help="Timetable classes the athlete usually comes to."),
         column("priority", "Priority", ColumnKind.NUMBER, "1", lowest=500, highest=3_000,
                help="How much the season leans to this athlete, 0.5–3."),
-        day("away_since", "Away since", help="Last day trained before a lay-off."),
+        day("away_since", "Away since", is_past=True, help="Last day trained before a lay-off."),
         day("back_on", "Back on", help="First day back after it."),
         text("guardian", "Guardian", help="For minors: a name."),
         text("supervisor", "Supervisor", help="For minors: the named coach."),
-        day("joined_on", "Joined", "2024-01-15", aliases=("joined on", "member since")),
+        day("joined_on", "Joined", "2024-01-15", is_past=True,
+            aliases=("joined on", "member since")),
     ),
 )  # fmt: skip
 
@@ -141,10 +144,11 @@ MAXES = SheetSpec(
         mass("load", "Max", "215", required=True,
              aliases=("load", "weight", "1rm", "best", "result"),
              lowest=1_000, highest=600_000, help="What was lifted."),
-        day("on", "Date", "2026-09-14", required=True, aliases=("day", "tested on", "on")),
+        day("on", "Date", "2026-09-14", required=True, is_past=True,
+            aliases=("day", "tested on", "on")),
         word("kind", "Kind", "test", MAX_KIND_WORDS,
              help="test (a single, the usual), contest, or rep set."),
-        whole("reps", "Reps", "1", lowest=1, highest=100, aliases=("repetitions",)),
+        whole("reps", "Reps", "1", lowest=1, highest=30, aliases=("repetitions",)),
         column("reps_in_reserve", "Reps in reserve", ColumnKind.NUMBER, "", lowest=0,
                highest=10_000, help="Felt repetitions left, 0–10."),
         text("note", "Note", aliases=("notes", "remark")),
@@ -206,7 +210,7 @@ BANDS = SheetSpec(
              help="A label or guess [kgf, lbf]; never prescribed without acceptance."),
         length("safe_length", "Safe length", "", highest=900_000,
                help="The maker's limit of stretched length; 2 × rest length when empty."),
-        day("inspected_on", "Inspected", "2026-08-30", aliases=("inspected on",)),
+        day("inspected_on", "Inspected", "2026-08-30", is_past=True, aliases=("inspected on",)),
         day("retire_on", "Retire on", "2028-06-01"),
     ),
 )  # fmt: skip
@@ -222,7 +226,8 @@ BAND_READINGS = SheetSpec(
                aliases=("path length",), help="From anchor to bar."),
         mass("force", "Force", "21", required=True, aliases=("tension", "reading"),
              highest=200_000, help="Shown by the scale [kgf, lbf]."),
-        day("taken_on", "Date", "2026-08-30", required=True, aliases=("taken on", "day")),
+        day("taken_on", "Date", "2026-08-30", required=True, is_past=True,
+            aliases=("taken on", "day")),
         word("side", "Side", "both", SIDE_WORDS),
         word("direction", "Direction", "up", DIRECTION_WORDS,
              help="up while stretching, down while letting back."),
@@ -273,7 +278,7 @@ IMPLEMENTS = SheetSpec(
              help="Empty, as weighed (one handle of a pair); never weighed: leave it empty."),
         whole("count", "Count", "1", lowest=1, highest=200),
         length("pick_height", "Pick height", "", highest=300_000),
-        day("weighed_on", "Weighed on", "2026-08-30", aliases=("weighed",)),
+        day("weighed_on", "Weighed on", "2026-08-30", is_past=True, aliases=("weighed",)),
         column("takes_plates", "Takes plates", ColumnKind.YES_NO, "no"),
     ),
 )  # fmt: skip

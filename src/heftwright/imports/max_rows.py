@@ -1,0 +1,77 @@
+"""Tests, contest results and rep sets from the Maxes sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from heftwright.domain.catalogue import LiftKey
+from heftwright.domain.mass import Mass
+from heftwright.domain.squad import AthleteId
+from heftwright.domain.strength.evidence import Evidence, EvidenceKind
+from heftwright.imports.findings import CellError
+from heftwright.imports.guards import SquadMedians, checked_max
+from heftwright.imports.gym import Gym
+from heftwright.imports.rows import ParsedRow
+
+_Fact = tuple[AthleteId, LiftKey, EvidenceKind, Mass, object, int]
+
+
+def read_maxes(gym: Gym, rows: Iterable[ParsedRow]) -> tuple[Evidence, ...]:
+    """Evidence of the good rows, in file order."""
+    rows = list(rows)
+    reader = _MaxReader(gym, SquadMedians(_loads(rows)))
+    found = [gym.attempt(row, reader.evidence) for row in rows]
+    return tuple(evidence for evidence in found if evidence is not None)
+
+
+def _loads(rows: list[ParsedRow]) -> dict[str, list[Mass]]:
+    loads: dict[str, list[Mass]] = {}
+    for row in rows:
+        if row.is_good:
+            loads.setdefault(row.values["lift"].casefold(), []).append(row.values["load"].mass)
+    return loads
+
+
+class _MaxReader:
+    def __init__(self, gym: Gym, medians: SquadMedians) -> None:
+        self._gym = gym
+        self._medians = medians
+        self._done: dict[_Fact, int] = {}
+
+    def evidence(self, row: ParsedRow) -> Evidence:
+        gym, values = self._gym, row.values
+        athlete = gym.athlete(values["athlete"], "athlete")
+        lift = gym.lift(row, values["lift"], "lift")
+        reps = values.get("reps", 1)
+        kind = _kind(row, reps)
+        known = gym.known.maxes.get((athlete.id, lift))
+        if known is None:
+            self._medians.check(gym, row, values["lift"].casefold(), values["load"])
+        values["load"] = checked_max(gym, row, known, is_single=reps == 1)
+        evidence = Evidence(
+            athlete=athlete.id,
+            lift=lift,
+            kind=kind,
+            load=values["load"].mass,
+            on=values["on"],
+            reps=reps,
+            reps_in_reserve=values.get("reps_in_reserve", 0) / 1000,
+            note=values.get("note", ""),
+        )
+        self._check_new(row, evidence)
+        gym.keep_written(row, f"{athlete.id}/{lift}/{evidence.on.isoformat()}")
+        return evidence
+
+    def _check_new(self, row: ParsedRow, found: Evidence) -> None:
+        fact = (found.athlete, found.lift, found.kind, found.load, found.on, found.reps)
+        if fact in self._done:
+            raise CellError(
+                f"The same lift stands in row {self._done[fact]} already: keep one row."
+            )
+        self._done[fact] = row.place.row
+
+
+def _kind(row: ParsedRow, reps: int) -> EvidenceKind:
+    if "kind" not in row.values:
+        return EvidenceKind.TEST if reps == 1 else EvidenceKind.REP_SET
+    return EvidenceKind(row.values["kind"])
