@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from html import escape
 
-FONT = "'Sofia Sans Semi Condensed', 'Arial Narrow', sans-serif"
+FONT = "'Sofia Sans Semi Condensed', 'Sofia Sans', 'Arial Narrow', sans-serif"
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _NOT_ID = re.compile(r"[^A-Za-z0-9_-]")
 
@@ -60,6 +60,14 @@ def path(points: Iterable[tuple[float, float]], *, is_closed: bool = False) -> s
     """The ``d`` of a polyline through ``points``."""
     steps = [f"{number(x)} {number(y)}" for x, y in points]
     return "M" + "L".join(steps) + ("Z" if is_closed else "")
+
+
+def size_of(svg: str) -> tuple[float, float]:
+    """Width and height of a picture drawn here, in units of the drawing."""
+    found = re.search(r'viewBox="0 0 ([0-9.]+) ([0-9.]+)"', svg)
+    if found is None:
+        raise ValueError("This is no picture drawn here: it has no view box.")
+    return float(found[1]), float(found[2])
 
 
 def picture(

@@ -1,0 +1,114 @@
+"""What stands on paper for one athlete's line, as plain data for a template."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from heftwright.domain.mass import Mass
+from heftwright.domain.sheet import ClassSheet, LifterLine, PlatformSheet
+from heftwright.domain.squad import AthleteId
+from heftwright.paper.press import qr_svg
+from heftwright.pictures.drawing import size_of
+from heftwright.pictures.palette import PAPER
+from heftwright.pictures.season_words import day_words
+from heftwright.pictures.sleeve import View, sleeve_svg
+from heftwright.pictures.sleeve_words import plates_words, sleeve_words
+
+CardUrls = Mapping[AthleteId, str]
+
+
+def head_data(sheet: ClassSheet) -> dict[str, Any]:
+    """What every page of a class says on top and at its foot."""
+    made = sheet.planned_at
+    return {
+        "gym": sheet.gym,
+        "class_key": sheet.class_key,
+        "coach": sheet.coach,
+        "when": f"{_WEEKDAYS[sheet.on.weekday()]} {day_words(sheet.on)} {sheet.on.year}, "
+        f"{sheet.starts_at:%H:%M}, {sheet.minutes} min",
+        "slot": sheet.slot_name,
+        "lift": sheet.lift_name,
+        "wave": sheet.wave_words,
+        "why": list(sheet.why),
+        "plan": f"Plan {sheet.plan_version}, made {day_words(made)} {made:%H:%M}",
+        "caution": sheet.caution,
+    }
+
+
+def line_data(
+    sheet: ClassSheet,
+    platform: PlatformSheet,
+    line: LifterLine,
+    *,
+    view: View,
+    card_urls: CardUrls | None,
+) -> dict[str, Any]:
+    """One athlete's work, in the words and pictures the page needs."""
+    is_other_lift = line.lift_name != sheet.lift_name
+    is_other_rig = line.rig != platform.rig
+    return {
+        "number": str(line.number),
+        "name": line.name,
+        "is_minor": line.is_minor,
+        "lift": line.lift_name,
+        "instead": line.lift_name if is_other_lift else "",
+        "load": line.load.shown(line.unit),
+        "scheme": f"{line.scheme.sets} × {line.scheme.reps}",
+        "sets": line.scheme.sets,
+        "reps": line.scheme.reps,
+        "rest": f"rest {line.scheme.rest_s} s" if line.scheme.rest_s else "",
+        "rig": (line.rig or "straight weight") if is_other_rig else "",
+        "rig_words": line.rig or "straight weight",
+        "top": _top_words(line),
+        "share": f"{line.bar_share_pct:.0f} % of {line.max_words}",
+        "brief_share": f"{line.bar_share_pct:.0f} % of {_kind_of_max(line)} max",
+        "is_estimated": line.is_estimated,
+        "reasons": list(line.reasons),
+        "cautions": list(line.cautions),
+        "qr": qr_svg((card_urls or {}).get(line.athlete, "")),
+        **_sleeve_data(line, view),
+    }
+
+
+def is_banded(line: LifterLine) -> bool:
+    """Whether stretched bands are on this bar, and their caution must stand on the page."""
+    return "band" in line.rig.lower()
+
+
+def _sleeve_data(line: LifterLine, view: View) -> dict[str, str | float]:
+    """The picture and its words; in the half view what comes off stands only in words."""
+    if line.sleeve is None:
+        return {**dict.fromkeys(("sleeve", "sleeve_alt", "off", "on", "side"), "")}
+    sleeve = line.sleeve
+    drawn = sleeve if view == "full" else replace(sleeve, off=())
+    picture = sleeve_svg(drawn, palette=PAPER, id_prefix="sleeve", view=view)
+    width, height = size_of(picture)
+    return {
+        "sleeve": picture,
+        "sleeve_aspect": width / height,
+        "sleeve_alt": sleeve_words(sleeve),
+        "off": plates_words(sleeve.off),
+        "on": plates_words(sleeve.on),
+        "side": f"{plates_words(sleeve.plates)} a side" if sleeve.plates else "bar only",
+    }
+
+
+def _kind_of_max(line: LifterLine) -> str:
+    return "estimated" if line.is_estimated else "tested"
+
+
+def _top_words(line: LifterLine) -> str:
+    """What the hands hold at the top, if bands or chains add anything there."""
+    if abs(line.top_kg - line.load.in_kg) < 0.5:
+        return ""
+    top, sd = (_kg_words(value, line) for value in (line.top_kg, line.top_sd_kg))
+    return f"top {top} ± {sd}"
+
+
+def _kg_words(value_kg: float, line: LifterLine) -> str:
+    return Mass.nearest_kg(value_kg).shown(line.unit, 0)
+
+
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
