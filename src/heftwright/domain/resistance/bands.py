@@ -277,31 +277,43 @@ def _fit_side(points: tuple[LoopPoint, ...], rest_m: float) -> tuple[BandModel, 
     if len(points) == 1:
         return BandModel.ONE_READING, _power_through(points[0], rest_m, ONE_READING_EXPONENT), 0.0
     model = BandModel.TWO_READINGS if len(points) == 2 else BandModel.RUBBER
-    fit: Callable[[FloatArray, FloatArray, float], BandLaw]
-    fit = _fit_power if len(points) == 2 else _fit_rubber
     lengths = np.array([point.length_m for point in points])
     forces = np.array([point.force_kg for point in points])
-    law = fit(lengths, forces, rest_m)
-    misfit = (law.force_kg(lengths) - forces) / np.hypot(forces, SCALE_SD_KG / FIT_SD_RATIO)
-    return model, law, float(np.sqrt(np.mean(misfit**2)))
+    sd = _reading_sd(lengths, forces, rest_m)
+    fit: Callable[[FloatArray, FloatArray, FloatArray, float], BandLaw]
+    fit = _fit_power if len(points) == 2 else _fit_rubber
+    law = fit(lengths, forces, sd, rest_m)
+    misfit = (law.force_kg(lengths) - forces) / sd
+    return model, law, FIT_SD_RATIO * float(np.sqrt(np.mean(misfit**2)))
 
 
-def _fit_power(lengths: FloatArray, forces: FloatArray, rest_m: float) -> PowerLaw:
+def _reading_sd(lengths: FloatArray, forces: FloatArray, rest_m: float) -> FloatArray:
+    """One sd of a reading [kg]: band, scale, and a centimetre of length, which near rest is all."""
+    slope = ONE_READING_EXPONENT * forces / (lengths - rest_m)
+    return np.asarray(
+        np.sqrt((FIT_SD_RATIO * forces) ** 2 + SCALE_SD_KG**2 + (LENGTH_SD_M * slope) ** 2)
+    )
+
+
+def _fit_power(lengths: FloatArray, forces: FloatArray, sd: FloatArray, rest_m: float) -> PowerLaw:
+    """Through both readings; where n would leave its range, K by least squares at its end."""
     strains = lengths / rest_m - 1.0
     slope = float(np.log(forces[1] / forces[0]) / np.log(strains[1] / strains[0]))
     exponent = min(max(slope, EXPONENT_RANGE[0]), EXPONENT_RANGE[1])
-    stiffness = np.exp(np.mean(np.log(forces / strains**exponent)))
+    shape = strains**exponent / sd
+    stiffness = np.sum(shape * forces / sd) / np.sum(shape**2)
     return PowerLaw(rest_m, float(stiffness), exponent)
 
 
-def _fit_rubber(lengths: FloatArray, forces: FloatArray, rest_m: float) -> RubberLaw:
+def _fit_rubber(
+    lengths: FloatArray, forces: FloatArray, sd: FloatArray, rest_m: float
+) -> RubberLaw:
     """Non-negative A, B by least squares for each rest factor; the likeliest factor wins."""
     factors = np.linspace(*REST_FACTOR_RANGE, 401)
     stretch = np.maximum(lengths / (factors[:, None] * rest_m), 1.0)
-    weight = 1.0 / np.hypot(FIT_SD_RATIO * forces, SCALE_SD_KG)
-    first = (stretch - stretch**-2) * weight
-    second = (1.0 - stretch**-3) * weight
-    target = np.broadcast_to(forces * weight, first.shape)
+    first = (stretch - stretch**-2) / sd
+    second = (1.0 - stretch**-3) / sd
+    target = np.broadcast_to(forces / sd, first.shape)
     a, b = _two_non_negative(first, second, target)
     misfit = a[:, None] * first + b[:, None] * second - target
     centre, spread = REST_FACTOR_PRIOR

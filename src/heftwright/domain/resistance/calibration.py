@@ -12,12 +12,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
+from heftwright.domain.height import Length
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.stock import Band, BandReading, ReadingDirection, RigKind, Side
 
 SESSION_DAYS = 14
 SAME_LENGTH_M = 0.005
 SLACK_LIMIT_RATIO = 1.05
+LEAST_STRAIN = 0.05
 
 
 class BandReadingError(Refusal):
@@ -92,6 +94,7 @@ def calibrate(band: Band, rig: RigKind | None = None) -> Calibration:
     first_day = newest_on - timedelta(days=SESSION_DAYS) if newest_on else None
     now = [r for r in pulling if first_day and r.taken_on >= first_day]
     older = [r for r in pulling if first_day and r.taken_on < first_day]
+    _check_stretched(band, now)
     for side in Side:
         _check_rising(band, [reading for reading in now if reading.side == side])
     left, right, is_sided, notes = _by_side(now)
@@ -141,6 +144,16 @@ def _check(band: Band, reading: BandReading) -> None:
         raise BandReadingError(
             f"Band “{band.name}”: {_at(reading)} pulls although that is not longer than its rest "
             f"length of {band.rest_length}: measure both again."
+        )
+
+
+def _check_stretched(band: Band, readings: Sequence[BandReading]) -> None:
+    """Readings that hardly stretch the band say nothing about where it is used."""
+    longest_m = max((_loop_point(r).length_m for r in readings), default=None)
+    if longest_m is not None and longest_m < (1 + LEAST_STRAIN) * band.rest_length.in_m:
+        raise BandReadingError(
+            f"Band “{band.name}”: it was read at no more than {Length.nearest_m(longest_m)}, "
+            f"hardly longer than its rest length of {band.rest_length}: read it where it is used."
         )
 
 
