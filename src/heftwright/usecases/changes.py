@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any, ParamSpec, TypeVar
+from uuid import uuid4
 
 from django.db import transaction
 
@@ -47,12 +48,14 @@ class Trail:
         self.by = by
         self.verb = verb_name
         self.moment = clock.now()
+        self.act = uuid4()
         self._rows: list[AuditRow] = []
 
     def note(self, subject: str, before: Any = None, after: Any = None) -> None:
         """Say that ``subject`` changed from one document to another."""
         row = AuditRow(
             gym=self.gym,
+            act=self.act,
             at=self.moment,
             who=self.by.name[:120],
             account_id=self.by.account,

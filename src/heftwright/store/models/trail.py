@@ -71,6 +71,7 @@ class AuditRow(models.Model):
     """Who did which verb on what, with the before and after. Append-only."""
 
     gym = models.ForeignKey(Gym, on_delete=models.PROTECT, db_index=False)
+    act = models.UUIDField()  # rows of one act are undone together
     at = models.DateTimeField()
     who = models.CharField(max_length=120)
     account = models.ForeignKey(Account, on_delete=models.SET_NULL, null=True, blank=True)
@@ -84,6 +85,7 @@ class AuditRow(models.Model):
         indexes: ClassVar = [
             models.Index(fields=["gym", "-at"], name="audit_by_time"),
             models.Index(fields=["gym", "subject", "-at"], name="audit_by_subject"),
+            models.Index(fields=["act"], name="audit_by_act"),
         ]
 
     def __str__(self) -> str:

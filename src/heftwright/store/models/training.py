@@ -166,17 +166,12 @@ class ProposalState(StrEnum):
 
 
 class MaxProposal(models.Model):
-    """A max that the log suggests; the coach decides."""
+    """A changed max that the log suggests; the coach decides."""
 
     gym = models.ForeignKey(Gym, on_delete=models.PROTECT)
     athlete = models.ForeignKey(Athlete, on_delete=models.PROTECT)
     lift = models.CharField(max_length=60)
-    set_id = models.UUIDField(unique=True)  # one proposal a set, however often the log is read
-    load = MassField()
-    reps = models.PositiveSmallIntegerField()
-    reps_in_reserve = models.FloatField(default=0.0)
-    on = models.DateField()
-    why = models.CharField(max_length=500)
+    document = models.JSONField()  # the domain's proposal with the evidence it rests on
     state = WordField(ProposalState, default=ProposalState.PROPOSED)
     proposed_at = models.DateTimeField()
     decided_at = models.DateTimeField(null=True, blank=True)
@@ -184,6 +179,13 @@ class MaxProposal(models.Model):
 
     class Meta:
         indexes: ClassVar = [models.Index(fields=["gym", "state"], name="proposals_by_state")]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["gym", "athlete", "lift"],
+                condition=models.Q(state="proposed"),
+                name="one_open_proposal_an_athlete_and_lift",
+            )
+        ]
 
     def __str__(self) -> str:
-        return f"{self.athlete_id} {self.lift} {self.load} {self.state}"
+        return f"{self.athlete_id} {self.lift} {self.state}"
