@@ -1,0 +1,351 @@
+"""Guards on what may be prescribed or entered: hard ones refuse, soft ones ask (trust.md).
+
+A guard never changes a number. It says what is wrong and what to do; nowhere does it say that
+something is safe. Limits marked "ours" are the house's own and editable.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from heftwright.domain.catalogue import Lift, MaxEffortScheme
+from heftwright.domain.dose.scheme import Scheme
+from heftwright.domain.dose.zones import Against, ZoneTable, judge
+from heftwright.domain.mass import EnteredMass, Mass
+from heftwright.domain.refusal import Refusal
+from heftwright.domain.squad import Athlete
+from heftwright.domain.strength.jumps import check_new_max
+from heftwright.domain.strength.one_max import Belief
+
+LAY_OFF_DAYS = 14
+LAY_OFF_VOLUME = (0.50, 0.70, 0.80, 0.90)
+"""Share of usual volume in weeks 1–4 back: the 50/30/20/10 rule, CSCCa–NSCA 2019 (memory)."""
+LAY_OFF_NO_MAX_WEEKS = 2
+HEAVIEST_SHARE = 1.10
+TOP_SHARE_ASKS = 1.02
+SPEED_BAR_ASKS = 0.92
+MINOR_TOP_SHARE = 0.90
+
+
+class GuardKind(StrEnum):
+    """What a guard is about: one a hazard."""
+
+    WRONG_NUMBER = "wrong_number"
+    JUMP = "jump"
+    MINOR = "minor"
+    MINOR_UNSUPERVISED = "minor_unsupervised"
+    RESTRICTED = "restricted"
+    LAY_OFF = "lay_off"
+    STALE_MAX = "stale_max"
+    NO_TOP_TARGET = "no_top_target"
+    ESTIMATED_TOP = "estimated_top"
+    TOO_HEAVY = "too_heavy"
+    TOO_MANY_REPS = "too_many_reps"
+    NEVER_AS = "never_as"
+    PAIN = "pain"
+    RED_FLAG = "red_flag"
+    FAST_LOSS = "fast_loss"
+    ROUNDING = "rounding"
+
+
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """One thing that stops or asks.
+
+    Parameters
+    ----------
+    kind : GuardKind
+        Which hazard.
+    is_hard : bool
+        True: refused until resolved or overridden with a name and a reason. False: asks.
+    sentence : str
+        What is wrong, where, and what to do.
+    interrupts : bool
+        Whether it stands in the coach's way; else it is a note beside the number.
+    """
+
+    kind: GuardKind
+    is_hard: bool
+    sentence: str
+    interrupts: bool = True
+
+
+class OverrideError(Refusal):
+    """An override without a name or a reason."""
+
+
+@dataclass(frozen=True, slots=True)
+class Override:
+    """A coach's decision to go on in spite of a guard: who, why, when."""
+
+    guard: Guard
+    by: str
+    reason: str
+    on: date
+
+    def __post_init__(self) -> None:
+        if not self.by.strip() or len(self.reason.strip()) < 3:
+            raise OverrideError("An override takes the coach's name and a reason in words.")
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is about to be prescribed to one athlete.
+
+    Parameters
+    ----------
+    lift : Lift
+        Which lift.
+    scheme : Scheme
+        Sets × reps.
+    bar_kg, top_kg : float
+        Load on the bar, and with bands or chains at lockout [kg].
+    max_effort : MaxEffortScheme or None
+        None for dynamic-effort and rep work.
+    wanted_kg : float or None
+        What the percentages asked for before rounding [kg], if known.
+    """
+
+    lift: Lift
+    scheme: Scheme
+    bar_kg: float
+    top_kg: float
+    max_effort: MaxEffortScheme | None = None
+    wanted_kg: float | None = None
+
+
+def guards_on(
+    wanted: Wanted,
+    athlete: Athlete,
+    belief: Belief,
+    today: date,
+    zones: ZoneTable | None = None,
+) -> tuple[Guard, ...]:
+    """All guards on one prescription, hard ones first.
+
+    Parameters
+    ----------
+    wanted : Wanted
+        The work.
+    athlete : Athlete
+        Whose.
+    belief : Belief
+        The max it is a share of.
+    today : date
+        The day of the class.
+    zones : ZoneTable or None
+        Hold the number of lifts against this table, or not.
+    """
+    found = [
+        *_restriction(wanted, athlete, today),
+        *_minor(wanted, athlete, belief, today),
+        *_lay_off(wanted, athlete, today),
+        *_age_of_max(wanted, belief, today),
+        *_load(wanted, belief),
+        *_never_as(wanted),
+        *(_volume(wanted, belief, zones) if zones else ()),
+    ]
+    return tuple(sorted(found, key=lambda guard: not guard.is_hard))
+
+
+def _restriction(wanted: Wanted, athlete: Athlete, today: date) -> Iterator[Guard]:
+    rule = athlete.restriction_against(wanted.lift, today)
+    if rule is not None:
+        until = f"until {rule.until.isoformat()}" if rule.until else "until cleared"
+        yield Guard(
+            GuardKind.RESTRICTED,
+            is_hard=True,
+            sentence=f"{athlete.name}: {wanted.lift.name} is off ({rule.tag}) {until}. "
+            "Choose another lift.",
+        )
+
+
+def _minor(wanted: Wanted, athlete: Athlete, belief: Belief, today: date) -> Iterator[Guard]:
+    """No maximal singles by default, guardian and named supervisor (AAP 2020; local rules)."""
+    if not athlete.is_minor_on(today):
+        return
+    why = "under 18" if athlete.born_on else "no birth date on record counts as under 18"
+    is_maximal = wanted.max_effort is MaxEffortScheme.SINGLE or (
+        wanted.max_effort is not None and wanted.top_kg > MINOR_TOP_SHARE * belief.median_kg
+    )
+    if is_maximal:
+        yield Guard(
+            GuardKind.MINOR,
+            is_hard=True,
+            sentence=f"{athlete.name}: {why}, so no maximal lifts by default. Use technique sets "
+            f"of 3 and more at or below {MINOR_TOP_SHARE:.0%}.",
+        )
+    if not (athlete.guardian.strip() and athlete.supervisor.strip()):
+        yield Guard(
+            GuardKind.MINOR_UNSUPERVISED,
+            is_hard=True,
+            sentence=f"{athlete.name}: {why}, and a guardian and a named supervisor are not both "
+            "on record. Enter them first; local rules go before ours.",
+        )
+
+
+def days_off(athlete: Athlete) -> int | None:
+    """Days between the last day trained and the first day back; None without a lay-off."""
+    if athlete.away_since is None or athlete.back_on is None:
+        return None
+    return (athlete.back_on - athlete.away_since).days
+
+
+def week_back(athlete: Athlete, today: date) -> int | None:
+    """Which week back after a lay-off of 14 days and more: 1–4; None if none or over."""
+    off = days_off(athlete)
+    if off is None or off < LAY_OFF_DAYS or athlete.back_on is None or today < athlete.back_on:
+        return None
+    week = (today - athlete.back_on).days // 7 + 1
+    return week if week <= len(LAY_OFF_VOLUME) else None
+
+
+def lay_off_volume(athlete: Athlete, today: date) -> float:
+    """Share of the usual volume after a lay-off, 1 without one (the coach may choose another)."""
+    week = week_back(athlete, today)
+    return 1.0 if week is None else LAY_OFF_VOLUME[week - 1]
+
+
+def _lay_off(wanted: Wanted, athlete: Athlete, today: date) -> Iterator[Guard]:
+    if athlete.away_since is not None and athlete.back_on is None:
+        yield Guard(
+            GuardKind.LAY_OFF,
+            is_hard=True,
+            sentence=f"{athlete.name} is away since {athlete.away_since.isoformat()}: enter the "
+            "day back before work is prescribed.",
+        )
+        return
+    week = week_back(athlete, today)
+    if week is None:
+        return
+    volume = LAY_OFF_VOLUME[week - 1]
+    is_max = wanted.max_effort is not None and week <= LAY_OFF_NO_MAX_WEEKS
+    yield Guard(
+        GuardKind.LAY_OFF,
+        is_hard=is_max,
+        sentence=f"{athlete.name}: week {week} back after {days_off(athlete)} days off. "
+        + (
+            f"No max-effort work in the first {LAY_OFF_NO_MAX_WEEKS} weeks; "
+            if is_max
+            else "Coach-chosen ramp: "
+        )
+        + f"about {volume:.0%} of the usual volume.",
+        interrupts=is_max,
+    )
+
+
+def _age_of_max(wanted: Wanted, belief: Belief, today: date) -> Iterator[Guard]:
+    days = belief.days_since_test(today)
+    if wanted.max_effort is None:
+        if days is not None and belief.asks_for_test(today):
+            yield _note(GuardKind.STALE_MAX, f"The max is {days // 7} weeks old: test or confirm.")
+        return
+    if days is None:
+        sentence = "The max is an estimate: the ramp ends where the coach says, no set top."
+        yield _note(GuardKind.ESTIMATED_TOP, sentence)
+    elif not belief.may_target_top(today) and wanted.top_kg > belief.quantile_kg(0.20):
+        yield Guard(
+            GuardKind.NO_TOP_TARGET,
+            is_hard=True,
+            sentence=f"The max is {days // 7} weeks old: no automatic top target. The coach sets "
+            "the top, or tests first.",
+        )
+    elif belief.asks_for_test(today):
+        yield _note(GuardKind.STALE_MAX, f"The max is {days // 7} weeks old: test or confirm.")
+
+
+def _note(kind: GuardKind, sentence: str) -> Guard:
+    return Guard(kind, is_hard=False, sentence=sentence, interrupts=False)
+
+
+def _load(wanted: Wanted, belief: Belief) -> Iterator[Guard]:
+    heaviest = max(wanted.bar_kg, wanted.top_kg)
+    share = heaviest / belief.median_kg
+    said = f"{_kg(heaviest)} is {share:.0%} of the max of {_kg(belief.median_kg)}"
+    if wanted.bar_kg <= 0 or share > HEAVIEST_SHARE:
+        yield Guard(
+            GuardKind.TOO_HEAVY,
+            is_hard=True,
+            sentence=f"{said}: above {HEAVIEST_SHARE:.0%} only the coach.",
+        )
+    elif wanted.max_effort is None and (
+        share > TOP_SHARE_ASKS or wanted.bar_kg > SPEED_BAR_ASKS * belief.median_kg
+    ):
+        yield Guard(
+            GuardKind.TOO_HEAVY, is_hard=False, sentence=f"{said}, for speed or rep work: meant?"
+        )
+    if wanted.wanted_kg is not None and wanted.bar_kg > wanted.wanted_kg + 0.05:
+        gap = wanted.bar_kg - wanted.wanted_kg
+        yield Guard(
+            GuardKind.ROUNDING,
+            is_hard=False,
+            sentence=f"Rounded up by {_kg(gap)} to {_kg(wanted.bar_kg)}: the rule is down.",
+            interrupts=gap > max(2.5, 0.025 * belief.median_kg),
+        )
+
+
+def _never_as(wanted: Wanted) -> Iterator[Guard]:
+    if wanted.max_effort in wanted.lift.never_as:
+        assert wanted.max_effort is not None
+        words = wanted.max_effort.value.replace("_", " ")
+        yield Guard(
+            GuardKind.NEVER_AS,
+            is_hard=True,
+            sentence=f"{wanted.lift.name} is not done as a {words}: choose another scheme.",
+        )
+
+
+def _volume(wanted: Wanted, belief: Belief, zones: ZoneTable) -> Iterator[Guard]:
+    if wanted.max_effort is not None:
+        return
+    pct = 100 * max(wanted.bar_kg, wanted.top_kg) / belief.median_kg
+    hit = zones.find_banded(round(pct)) if wanted.top_kg > wanted.bar_kg else zones.find(pct)
+    zone = hit.zone or (hit.neighbours[0] if hit.neighbours else None)
+    if zone is None or zone.low_pct == 0:
+        return
+    verdict = judge(zone, wanted.scheme)
+    if verdict.against_range is Against.ABOVE:
+        interrupts = verdict.lifts > 1.25 * zone.total[1]
+        yield Guard(
+            GuardKind.TOO_MANY_REPS,
+            is_hard=False,
+            sentence=f"{wanted.scheme} at {pct:.0f} %: {verdict.words}. Fewer sets?",
+            interrupts=interrupts,
+        )
+
+
+def guards_on_entry(entered: EnteredMass, known: Belief) -> tuple[Guard, ...]:
+    """Guards on an entered max or contest result: wrong unit, out by ten, jumps."""
+    return tuple(
+        Guard(
+            GuardKind.WRONG_NUMBER if flag.is_hard else GuardKind.JUMP,
+            is_hard=flag.is_hard,
+            sentence=flag.sentence,
+        )
+        for flag in check_new_max(entered, known)
+    )
+
+
+def heavy_straight_lower_days(straight_lower_ratios: tuple[float, ...]) -> tuple[Guard, ...]:
+    """Two heavy lower days in a week without bands or chains raise a question (common practice).
+
+    Parameters
+    ----------
+    straight_lower_ratios : tuple of float
+        Top share of the max of each straight-weight lower day of the week.
+    """
+    heavy = [ratio for ratio in straight_lower_ratios if ratio >= 0.80]
+    if len(heavy) < 2:
+        return ()
+    sentence = (
+        f"{len(heavy)} heavy lower days this week without bands or chains: make one lighter, or "
+        "say why."
+    )
+    return (Guard(GuardKind.TOO_MANY_REPS, is_hard=False, sentence=sentence),)
+
+
+def _kg(value: float) -> str:
+    return Mass.nearest_kg(value).shown(places=1)
