@@ -49,6 +49,7 @@ SCALE_SD_KG = 0.25  # a hanging scale read by eye: common practice, no source
 FIT_SD_RATIO = 0.025
 FAR_STRAIN_RATIO = 1.25
 NEAR_STRAIN_RATIO = 0.5
+ROUNDING = 1e-9  # exactly at a limit is not past it
 WARN_IMBALANCE_RATIO = 0.05
 WARN_DRIFT_RATIO = 0.05
 
@@ -170,7 +171,8 @@ class BandCurve:
 
     def is_beyond_data(self, path_m: float) -> bool:
         """Whether the strain is above 1.25 × the largest measured."""
-        return self._strain(path_m) > FAR_STRAIN_RATIO * self._strain(self.measured_m[1])
+        limit = FAR_STRAIN_RATIO * self._strain(self.measured_m[1])
+        return self._strain(path_m) > limit + ROUNDING
 
     def is_short_of_data(self, path_m: float) -> bool:
         """Whether it is stretched, but by less than 0.5 × the smallest strain measured."""

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
-from heftwright.domain.resistance.bands import FAR_STRAIN_RATIO
+from heftwright.domain.resistance.bands import FAR_STRAIN_RATIO, ROUNDING
 from heftwright.domain.resistance.bar_path import BarPath
 from heftwright.domain.resistance.load import LoadCurve
 from heftwright.domain.resistance.loaded_bar import (
@@ -133,7 +133,7 @@ def band_stops(band: Band, today: date) -> tuple[str, ...]:
 def stretch_stops(part: BandPart, ends_m: tuple[float, float]) -> tuple[str, ...]:
     """Past the safe length, or so far past the data that no number can be given."""
     path_m = part.longest_loop_m(*ends_m)
-    if path_m > part.curve.safe_m:
+    if path_m > part.curve.safe_m + ROUNDING:
         return (
             (
                 f"Band “{part.band.name}”, {part.rig.value.replace('_', ' ')}, would be stretched "

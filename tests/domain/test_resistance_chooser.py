@@ -1,0 +1,255 @@
+"""Which rigs a gym can build, and which of them suits an athlete."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from resistance_gear import DAY, band, chain, reading
+
+from heftwright.domain.height import Length
+from heftwright.domain.mass import Mass
+from heftwright.domain.resistance.bar_path import BarPath
+from heftwright.domain.resistance.chooser import (
+    ChoiceError,
+    WantedShare,
+    choose,
+    choose_for_class,
+    fits_platform,
+    free_at_once,
+    left_out,
+    possible_setups,
+)
+from heftwright.domain.resistance.rigs import set_up
+from heftwright.domain.stock import Platform, RigKind, Stock
+
+PULL = BarPath(0.225, 0.78, 0.005, "taped", ())
+LOOSE = BarPath(0.225, 0.78, 0.0222, "from stature", ())
+
+
+def short(key, top_kg, pairs=1, **more):
+    """A short band for pulls, read at three lengths up to 0.80 m."""
+    rows = ((0.45, 0.35 * top_kg), (0.60, 0.65 * top_kg), (0.80, top_kg))
+    more.setdefault("safe_length", Length.m("0.9"))
+    return band(*rows, rest_m=0.32, key=key, pairs=pairs, **more)
+
+
+FLOOR = Platform("P1", peg_heights=(Length.cm(5),))
+STOCK = Stock(
+    bands=(short("blue", 10), short("green", 15, 2), short("black", 24)),
+    chains=(chain(pairs=4),),
+    platforms=(FLOOR, Platform("P2", peg_heights=(Length.cm(5),)), Platform("P3")),
+)
+
+
+def names(setups):
+    return [setup.key for setup in setups]
+
+
+def choices(path=PULL, wanted=0.20, lo=0.15, hi=0.25, stock=STOCK, max_kg=200):
+    return choose(
+        possible_setups(stock, DAY), path, max_kg, wanted_ratio=wanted, lo_ratio=lo, hi_ratio=hi
+    )
+
+
+# --- what can be built ------------------------------------------------------------------------
+
+
+def test_single_bands_pairs_of_bands_and_chains_are_offered_once_a_peg():
+    keys = names(possible_setups(STOCK, DAY))
+    assert len(keys) == len(set(keys))
+    assert "blue:choked:50+0" in keys
+    assert "blue:doubled:50+0" in keys
+    assert "blue:choked:50+0&green:choked:50+0" in keys
+    assert "2xgreen:choked:50+0" in keys
+    assert "2xblue:choked:50+0" not in keys  # one pair in stock
+    assert {"long:single:0", "long:looped:0", "3xlong:single:0"} <= set(keys)
+    assert "4xlong:single:0" not in keys
+    assert len(keys) == 2 * (3 + 3 + 1) + 6
+
+
+def test_bands_and_chains_are_mixed_only_when_asked():
+    plain, mixed = (possible_setups(STOCK, DAY, has_mixed=flag) for flag in (False, True))
+    added = set(names(mixed)) - set(names(plain))
+    assert len(added) == 6 * 2
+    assert "blue:choked:50+0&long:single:0" in added
+
+
+def test_without_pegs_there_are_only_chains():
+    stock = replace(STOCK, platforms=(Platform("P3"),))
+    assert all(setup.chain_parts for setup in possible_setups(stock, DAY))
+
+
+def test_every_peg_height_and_offset_is_its_own_rig():
+    rack = Platform("R", peg_heights=(Length.cm(5), Length.cm(20)), peg_offset=Length.cm(10))
+    keys = names(possible_setups(replace(STOCK, platforms=(FLOOR, rack)), DAY))
+    assert {"blue:choked:50+0", "blue:choked:50+100", "blue:choked:200+100"} <= set(keys)
+
+
+def test_high_pegs_unload_and_are_never_doubled():
+    stock = replace(STOCK, platforms=(Platform("R", peg_heights=(Length.m("2.3"),)),), chains=())
+    setups = possible_setups(stock, DAY)
+    assert {part.rig for setup in setups for part in setup.band_parts} == {RigKind.FROM_ABOVE}
+    assert all(float(setup.tension_kg(0.5)) < 0 for setup in setups)
+
+
+@pytest.mark.parametrize(
+    ("changes", "why"),
+    [
+        ({"retire_on": DAY}, "was to be retired on"),
+        ({"inspected_on": DAY - timedelta(days=183)}, "last inspected"),
+        ({"pairs": 0}, "no pair in stock"),
+        ({"readings": ()}, "never read"),
+        ({"readings": (), "guess_top_force": Mass.kg(30)}, "is a guess"),
+        ({"readings": (reading(0.5, 9), reading(0.7, 7))}, "never pulls less"),
+    ],
+)
+def test_a_band_that_must_not_be_used_is_left_out_and_the_reason_told(changes, why):
+    bad = replace(short("bad", 20), **changes)
+    stock = replace(STOCK, bands=(*STOCK.bands, bad))
+    assert not any("bad" in key for key in names(possible_setups(stock, DAY)))
+    assert any(why in reason for reason in left_out(stock, DAY))
+
+
+def test_nothing_is_left_out_of_a_stock_in_order():
+    fresh = short("fresh", 20, inspected_on=DAY - timedelta(days=182), retire_on=date(2026, 3, 3))
+    stock = replace(STOCK, bands=(fresh,))
+    assert left_out(stock, DAY) == ()
+    assert any("fresh" in key for key in names(possible_setups(stock, DAY)))
+
+
+def test_a_band_read_single_is_used_single():
+    rows = tuple(replace(r, rig=RigKind.SINGLE) for r in short("one", 20).readings)
+    stock = replace(STOCK, bands=(replace(short("one", 20), readings=rows),), chains=())
+    assert "one:single:50+0" in names(possible_setups(stock, DAY))
+    both = rows + short("one", 20).readings
+    stock = replace(stock, bands=(replace(short("one", 20), readings=both),))
+    assert "one:choked:50+0" in names(possible_setups(stock, DAY))
+
+
+def test_free_at_once_is_the_scarcest_part():
+    by_key = {setup.key: setup for setup in possible_setups(STOCK, DAY)}
+    assert free_at_once(by_key["green:choked:50+0"], STOCK) == 2
+    assert free_at_once(by_key["2xgreen:choked:50+0"], STOCK) == 1
+    assert free_at_once(by_key["blue:choked:50+0&green:choked:50+0"], STOCK) == 1
+    assert free_at_once(by_key["2xlong:single:0"], STOCK) == 2
+    assert free_at_once(by_key["blue:choked:50+0"], Stock()) == 0
+
+
+def test_a_rig_fits_the_platforms_that_have_its_pegs():
+    by_key = {setup.key: setup for setup in possible_setups(STOCK, DAY)}
+    plain = by_key["blue:choked:50+0"]
+    assert fits_platform(plain, FLOOR)
+    assert not fits_platform(plain, Platform("P3"))
+    assert not fits_platform(plain, replace(FLOOR, peg_offset=Length.cm(10)))
+    assert fits_platform(by_key["long:single:0"], Platform("P3"))
+
+
+# --- which suits ------------------------------------------------------------------------------
+
+
+def test_the_rig_nearest_the_wanted_share_comes_first():
+    ranked = choices()
+    best = ranked[0]
+    assert best.is_within
+    assert 0.15 <= best.top_ratio <= 0.25
+    within = [choice for choice in ranked if choice.is_within]
+    gaps = [round(abs(choice.top_ratio - 0.20) / 0.005) for choice in within]
+    assert gaps == sorted(gaps)
+    assert best.top_ratio == pytest.approx(best.top_kg / 200)
+    assert best.top_kg == pytest.approx(float(best.setup.tension_kg(0.78)))
+    assert best.bottom_kg == pytest.approx(float(best.setup.tension_kg(0.225)))
+
+
+def test_every_rig_is_answered_and_the_unusable_come_last():
+    ranked = choices()
+    assert len(ranked) == len(possible_setups(STOCK, DAY))
+    assert [bool(choice.stops) for choice in ranked] == sorted(bool(c.stops) for c in ranked)
+    within = [choice.is_within for choice in ranked]
+    assert within == sorted(within, reverse=True)
+
+
+def test_a_doubled_band_past_its_limit_is_never_within():
+    # 0.73 m from the peg is 1.46 m of loop on a band that may be stretched to 0.9 m.
+    doubled = [c for c in choices(lo=-10, hi=10) if "doubled" in c.setup.key]
+    assert doubled
+    assert all(c.stops and not c.is_within for c in doubled)
+    assert "past its limit of 90 cm" in doubled[0].stops[0]
+
+
+def test_of_equal_rigs_fewer_pairs_and_then_the_surer_one_comes_first():
+    twin = Stock(bands=(short("a", 10, 2), short("z", 20)), platforms=(FLOOR,))
+    top = 2 * 20 * 0.73 / 0.80 / 200
+    ranked = choices(stock=twin, wanted=top, lo=0, hi=1)
+    near = [c.setup.key for c in ranked if not c.stops][:2]
+    assert near[0] == "z:choked:50+0"
+    one, three = band((0.80, 20), rest_m=0.32, key="one", pairs=1), short("three", 20)
+    ranked = choices(stock=Stock(bands=(one, three), platforms=(FLOOR,)), lo=0, hi=1)
+    usable = {c.setup.key: c for c in ranked if len(c.setup.parts) == 1}
+    assert usable["one:choked:50+0"].top_sd_kg > usable["three:choked:50+0"].top_sd_kg
+
+
+def test_a_guessed_lockout_is_less_sure_than_a_taped_one():
+    for taped, loose in zip(
+        sorted(choices(), key=lambda c: c.setup.key),
+        sorted(choices(path=LOOSE), key=lambda c: c.setup.key),
+        strict=True,
+    ):
+        assert loose.top_sd_kg > taped.top_sd_kg
+
+
+def test_the_chance_of_being_in_range_is_half_at_its_edge():
+    ranked = choices()
+    ratio = ranked[0].top_ratio
+    edge = choices(wanted=ratio, lo=ratio, hi=1.0)[0]
+    assert edge.setup == ranked[0].setup
+    assert edge.within_probability == pytest.approx(0.5, abs=1e-6)
+
+
+def test_a_certain_share_is_in_or_out():
+    sure = BarPath(0.225, 0.9, 0.0, "taped", ())
+    above = Stock(
+        bands=(short("weak", 0.1),),
+        platforms=(Platform("R", peg_heights=(Length.m("1.5"),)),),
+    )
+    slack = possible_setups(above, DAY)  # 0.6 m from a peg, loop stretched
+    loose = set_up(replace(slack[0].parts[0], peg_height_m=1.0))  # 0.1 m: hangs slack
+
+    def chance(lo, hi):
+        return choose([loose], sure, 200, wanted_ratio=lo, lo_ratio=lo, hi_ratio=hi)[
+            0
+        ].within_probability
+
+    assert chance(-0.1, 0.1) == 1
+    assert chance(0.1, 0.2) == 0
+
+
+def test_a_class_in_one_sweep_equals_one_by_one():
+    setups = possible_setups(STOCK, DAY)
+    paths = [PULL, LOOSE, BarPath(0.325, 0.70, 0.01, "", ())]
+    wanted = [WantedShare(kg, 0.2, 0.15, 0.25) for kg in (120, 200, 280)]
+    together = choose_for_class(setups, paths, wanted)
+    for path, wish, ranked in zip(paths, wanted, together, strict=True):
+        alone = choose(setups, path, wish.max_kg, wanted_ratio=0.2, lo_ratio=0.15, hi_ratio=0.25)
+        assert ranked == alone
+
+
+@given(st.floats(60, 400), st.floats(0.05, 0.4))
+def test_a_choice_within_really_is_within(max_kg, wanted):
+    for choice in choices(max_kg=max_kg, wanted=wanted, lo=wanted - 0.03, hi=wanted + 0.03):
+        inside = wanted - 0.03 <= choice.top_kg / max_kg <= wanted + 0.03
+        assert choice.is_within == (inside and not choice.stops)
+        assert 0 <= choice.within_probability <= 1
+
+
+@pytest.mark.parametrize("max_kg", [0, -5, float("inf"), float("nan")])
+def test_a_max_that_gives_no_shares_is_refused(max_kg):
+    with pytest.raises(ChoiceError, match="must be above 0"):
+        choices(max_kg=max_kg)
+
+
+@pytest.mark.parametrize(("lo", "hi"), [(0.21, 0.3), (0.1, 0.19)])
+def test_a_wanted_share_outside_its_own_range_is_refused(lo, hi):
+    with pytest.raises(ChoiceError, match="must lie between"):
+        choices(lo=lo, hi=hi)
