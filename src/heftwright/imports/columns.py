@@ -14,6 +14,7 @@ class ColumnKind(StrEnum):
     """How a cell of a column is read."""
 
     TEXT = "text"
+    NOTE = "note"
     ATHLETE = "athlete"
     LIFT = "lift"
     WHOLE = "whole"

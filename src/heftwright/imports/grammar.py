@@ -85,16 +85,16 @@ def read_cell(cell: Cell, reading: Reading) -> Any:
     WaitingError
         If the coach has to say first what it means.
     """
-    _check_readable(cell)
     kind = reading.column.kind
-    if kind is not ColumnKind.TEXT and cell.text.casefold() in EMPTY_MARKS:
+    _check_readable(cell, allowed="\n" if kind in _OF_LINES else "")
+    if kind not in _FREE and cell.text.casefold() in EMPTY_MARKS:
         return None
     if cell.kind is CellKind.PERCENT and kind in _NUMERIC:
         raise CellError(f"{cell.text} is a percentage; this column takes plain numbers: write it.")
     return _READERS[kind](cell, reading)
 
 
-def _check_readable(cell: Cell) -> None:
+def _check_readable(cell: Cell, *, allowed: str) -> None:
     if cell.kind is CellKind.ERROR:
         raise CellError(f"The cell shows {cell.text}: correct its formula or type the value.")
     if cell.kind is CellKind.UNCALCULATED:
@@ -104,10 +104,12 @@ def _check_readable(cell: Cell) -> None:
         )
     if cell.kind is CellKind.TOO_LONG:
         raise CellError("The text is longer than 2,000 characters: shorten it.")
-    if not cell.text.isprintable() and any(
-        unicodedata.category(ch) in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp") for ch in cell.text
-    ):
+    if not cell.text.isprintable() and any(_is_hidden(ch) for ch in cell.text if ch not in allowed):
         raise CellError("The cell holds an invisible character or a line break: type it again.")
+
+
+def _is_hidden(ch: str) -> bool:
+    return unicodedata.category(ch) in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp")
 
 
 def _read_text(cell: Cell, reading: Reading) -> str:  # noqa: ARG001 - one shape for all readers
@@ -312,12 +314,15 @@ def _read_restrictions(cell: Cell, reading: Reading) -> Any:
     return read_restrictions(cell.text, reading.today)
 
 
+_FREE = frozenset((ColumnKind.TEXT, ColumnKind.NOTE))
+_OF_LINES = frozenset((ColumnKind.NOTE, ColumnKind.RESTRICTIONS))
 _NUMERIC = frozenset(
     (ColumnKind.WHOLE, ColumnKind.NUMBER, ColumnKind.MASS, ColumnKind.LENGTH, ColumnKind.LENGTHS,
      ColumnKind.SECONDS, ColumnKind.ATHLETE, ColumnKind.DATE, ColumnKind.TIME)
 )  # fmt: skip
 _READERS: dict[ColumnKind, Callable[[Cell, Reading], Any]] = {
     ColumnKind.TEXT: _read_text,
+    ColumnKind.NOTE: _read_text,
     ColumnKind.ATHLETE: _read_text,
     ColumnKind.LIFT: _read_text,
     ColumnKind.WHOLE: _read_whole,

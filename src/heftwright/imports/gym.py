@@ -46,6 +46,7 @@ class Gym:
     _by_number: dict[int, Athlete] = field(default_factory=dict)
     _by_name: dict[str, list[Athlete]] = field(default_factory=dict)
     _lifts: dict[str, LiftKey] = field(default_factory=dict)
+    _held: dict[str, ParsedRow] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         for athlete in self.known.athletes:
@@ -81,6 +82,7 @@ class Gym:
         if found := self._exactly(text, column):
             return found
         if match := _NUMBER.fullmatch(text):
+            self._check_held(match[1], column)
             raise CellError(f"Nobody has the squad number {match[1]}: see the Squad sheet.", column)
         match = _NUMBER_AND_NAME.fullmatch(text)
         holder = self.numbered(int(match[1])) if match else None
@@ -90,10 +92,26 @@ class Gym:
                     f"Number {match[1]} is {holder.name}, not “{match[2]}”: correct one.", column
                 )
             return holder
+        self._check_held(text, column)
         names = tuple(athlete.name for athlete in self.squad.values())
         near = nearest(text, names, 1)
         hint = f"did you mean {near[0]}?" if near else "add them to the Squad sheet."
         raise CellError(f"There is no athlete “{text}” in the squad: {hint}", column)
+
+    def hold(self, row: ParsedRow) -> None:
+        """Remember a Squad row that is no athlete yet, so that rows naming them say why."""
+        number, name = row.text("number"), row.text("name")
+        for text in (number, name, f"{number} {name}"):
+            self._held[folded(text)] = row
+
+    def _check_held(self, text: str, column: str) -> None:
+        held = self._held.get(folded(text)) if text else None
+        if held is None:
+            return
+        sentence = f"“{text}” is not in the squad yet: see row {held.place.row} of the Squad sheet."
+        if held.is_waiting and not held.is_out:
+            raise WaitingError(sentence)
+        raise CellError(sentence, column)
 
     def _exactly(self, text: str, column: str) -> Athlete | None:
         same = self.named(text)

@@ -70,11 +70,11 @@ def match_header(text: str, sheet: SheetSpec) -> tuple[ColumnSpec, str] | None:
 
     An unknown unit in brackets is returned as written, with a question mark before it.
     """
-    if column := _named(text, sheet):
-        return column, ""
     if match := _BRACKETED.fullmatch(text):
         column = _named(match[1], sheet)
         return (column, _unit_of(match[2], column)) if column else None
+    if column := _named(text, sheet):
+        return column, ""
     if match := _TRAILING.fullmatch(text):
         column = _named(match[1], sheet)
         unit = SAID_UNITS.get(match[2].casefold(), "")

@@ -13,7 +13,8 @@ from heftwright.imports.findings import CellError
 FULL_WEIGHT = 1000
 _RESTRICTION = re.compile(
     r"(?P<tag>[^:]+?)(?:\s+from\s+(?P<since>[0-9-]{10}))?"
-    r"(?:\s+until\s+(?P<until>[0-9-]{10}|cleared))?(?:\s*:\s*(?P<note>.*))?"
+    r"(?:\s+until\s+(?P<until>[0-9-]{10}|cleared))?(?:\s*:\s*(?P<note>.*))?",
+    re.DOTALL,
 )
 _NUMBER_LAST = re.compile(r"(.*\S)\s+([0-9][0-9.]*)")
 
@@ -81,7 +82,7 @@ def read_restrictions(text: str, today: date) -> tuple[Restriction, ...]:
 
 def _restriction(part: str, today: date) -> Restriction:
     match = _RESTRICTION.fullmatch(part)
-    if match is None or re.search(r"\b(from|until)\b", match["tag"]):
+    if match is None or re.search(r"\b(from [0-9]|until\b)", match["tag"]):
         raise CellError(f"“{part}” is not a restriction: write it like overhead until 2026-12-20.")
     since = _day(match["since"]) if match["since"] else today
     until = _day(match["until"]) if match["until"] not in (None, "cleared") else None

@@ -10,6 +10,7 @@ from io import StringIO
 from heftwright.imports.cells import Cell, CellKind, RawFile, RawRow, RawSheet
 from heftwright.imports.limits import MAX_CELL_CHARS, CellBudget, HostileFileError
 
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠", "'")
 DELIMITERS = (",", ";", "\t")
 _BOMS = (
     (codecs.BOM_UTF8, "utf-8-sig", "UTF-8"),
@@ -106,6 +107,8 @@ def _rows(text: str, delimiter: str) -> Iterator[RawRow]:
 
 
 def _cell(text: str) -> Cell:
+    if text[:1] == "'" and text[1:2] in FORMULA_STARTS:
+        text = text[1:]  # the mark that export puts before texts a spreadsheet would calculate
     if len(text) > MAX_CELL_CHARS:
         return Cell(text[:40] + "…", CellKind.TOO_LONG)
     return Cell(text)

@@ -118,7 +118,7 @@ SQUAD = SheetSpec(
         column("restrictions", "Restrictions", ColumnKind.RESTRICTIONS,
                "overhead until 2026-12-20",
                help="A tag or lift, then from a date, until a date, and a note after a colon."),
-        column("classes", "Classes", ColumnKind.NAMES, "mon-1830; thu-1830",
+        column("classes", "Classes", ColumnKind.NAMES, "mon-1830",
                aliases=("class",), help="Timetable classes the athlete usually comes to."),
         column("priority", "Priority", ColumnKind.NUMBER, "1", lowest=500, highest=3_000,
                help="How much the season leans to this athlete, 0.5–3."),
@@ -151,7 +151,7 @@ MAXES = SheetSpec(
         whole("reps", "Reps", "1", lowest=1, highest=30, aliases=("repetitions",)),
         column("reps_in_reserve", "Reps in reserve", ColumnKind.NUMBER, "", lowest=0,
                highest=10_000, help="Felt repetitions left, 0–10."),
-        text("note", "Note", aliases=("notes", "remark")),
+        column("note", "Note", ColumnKind.NOTE, aliases=("notes", "remark")),
     ),
 )  # fmt: skip
 
@@ -378,7 +378,7 @@ TIMETABLE = SheetSpec(
         word("slot", "Slot", "Dynamic-effort lower", SLOT_WORDS, required=True,
              aliases=("work", "main work")),
         text("coach", "Coach", "Coach Example"),
-        column("members", "Members", ColumnKind.ATHLETES, "7; 12", aliases=("athletes",),
+        column("members", "Members", ColumnKind.ATHLETES, "7", aliases=("athletes",),
                help="Squad numbers or names, split by semicolons; or use Squad's Classes."),
     ),
 )  # fmt: skip

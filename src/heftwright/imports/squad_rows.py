@@ -47,6 +47,9 @@ class SquadReader:
         self._taken = {row.values["number"] for row in rows if "number" in row.values}
         self._taken |= {athlete.number for athlete in self.gym.known.athletes}
         found = [self.gym.attempt(row, self._athlete) for row in rows]
+        for row in rows:
+            if not row.is_good:
+                self.gym.hold(row)
         ids = [athlete.id for athlete in found if athlete is not None]
         return tuple(self.gym.squad[identity] for identity in ids)
 

@@ -35,6 +35,7 @@ from heftwright.imports.workbook_parts import Book, Handler, Strings, Styles, Ta
 _CHUNK = 64 * 1024
 _NESTED = (".zip", ".xlsx", ".xlsm", ".xls", ".docx", ".jar", ".7z", ".gz", ".rar")
 _REFERENCE = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
+_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")  # ECMA-376 part 1, 22.9.2.19
 _NO_LEAP_DAY_1900 = 60
 
 
@@ -224,7 +225,7 @@ class _Grid(Handler):
         if self._type == "s":
             text = self._shared_string(text) if text else ""
         if self._type in ("s", "str", "inlineStr"):
-            return _text_cell(text.strip())
+            return _text_cell(_ESCAPED.sub(_unescaped, text).strip())
         if not text:
             return None
         if self._type == "b":
@@ -257,6 +258,10 @@ class _Grid(Handler):
         if kind is CellKind.DATE:
             return _serial_cell(value, self._shared.epoch)
         return Cell(number_text(value), CellKind.NUMBER)
+
+
+def _unescaped(match: re.Match[str]) -> str:
+    return chr(int(match[1], 16))
 
 
 def _text_cell(text: str) -> Cell | None:
