@@ -235,6 +235,19 @@ def test_a_class_in_one_sweep_equals_one_by_one():
         assert ranked == alone
 
 
+def test_a_share_on_average_ranks_by_the_mean_over_the_motion():
+    setups = possible_setups(STOCK, DAY)
+    wish = WantedShare(200, 0.10, 0.08, 0.12, is_on_average=True)
+    (ranked,) = choose_for_class(setups, [PULL], [wish])
+    best = ranked[0]
+    assert best.is_within
+    assert 0.08 <= best.mean_kg / 200 <= 0.12
+    assert best.mean_kg == pytest.approx(best.setup.mean_kg(PULL.start_m, PULL.end_m))
+    assert best.top_ratio == pytest.approx(best.top_kg / 200)
+    gaps = [round(abs(c.mean_kg / 200 - 0.10) / 0.005) for c in ranked if c.is_within]
+    assert gaps == sorted(gaps)
+
+
 @given(st.floats(60, 400), st.floats(0.05, 0.4))
 def test_a_choice_within_really_is_within(max_kg, wanted):
     for choice in choices(max_kg=max_kg, wanted=wanted, lo=wanted - 0.03, hi=wanted + 0.03):

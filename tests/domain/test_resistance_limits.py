@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from resistance_gear import DAY, band, chain, reading, two_reading_band
+from resistance_gear import DAY, band, chain, two_reading_band
 
 from heftwright.domain.catalogue import Implement
 from heftwright.domain.height import Length
@@ -16,6 +16,7 @@ from heftwright.domain.resistance.limits import (
     Ratings,
     band_stops,
     hard_stops,
+    implement_stops,
     setup_notes,
     setup_stops,
 )
@@ -32,7 +33,7 @@ from heftwright.domain.resistance.loaded_bar import (
     tipping,
 )
 from heftwright.domain.resistance.rigs import band_part, chain_part, set_up
-from heftwright.domain.stock import Bar, Block, PlatePair, RigKind, Side
+from heftwright.domain.stock import Bar, Block, ImplementUnit, PlatePair, RigKind, Side
 
 BAR = Bar("bar", "20 kg bar", Implement.STRAIGHT_BAR, Mass.kg(20), Mass.kg("2.5"))
 UNRATED = Ratings()
@@ -139,6 +140,15 @@ def test_more_pairs_than_in_stock_stop():
 def test_one_reason_is_said_once():
     worn = two_reading_band(retire_on=DAY)
     assert len(setup_stops(set_up(band_part(worn), band_part(worn)), (1.0, 1.6), DAY)) == 1
+
+
+def test_an_implement_without_a_dated_weigh_in_cannot_be_prescribed():
+    # trust.md hazards: implement or chain never weighed.
+    yoke = ImplementUnit("y", "Yoke", Implement.YOKE, None)
+    assert "never weighed" in implement_stops(yoke)[0]
+    yoke = replace(yoke, mass=Mass.kg(95))
+    assert "no day of weighing" in implement_stops(yoke)[0]
+    assert implement_stops(replace(yoke, weighed_on=DAY)) == ()
 
 
 # --- notes ----------------------------------------------------------------------------------
@@ -360,8 +370,3 @@ def test_every_step_of_stripping_stays_inside_the_limit(kilograms):
 def test_hooks_must_stand_inside_the_plates(span_m):
     with pytest.raises(LoadedBarError, match="hooks must stand inside the plates"):
         BarSupports(span_m=span_m)
-
-
-def test_readings_of_a_band_are_kept_with_their_day():
-    # trust.md hazards: band tension differs from its label: own measurement.
-    assert reading(1.3, 20).taken_on == DAY

@@ -33,7 +33,13 @@ from heftwright.domain.resistance.chooser import (
     left_out,
     possible_setups,
 )
-from heftwright.domain.resistance.limits import Ratings, hard_stops, setup_notes, setup_stops
+from heftwright.domain.resistance.limits import (
+    Ratings,
+    hard_stops,
+    implement_stops,
+    setup_notes,
+    setup_stops,
+)
 from heftwright.domain.resistance.load import (
     LoadCurve,
     StraightPolicy,
@@ -95,6 +101,7 @@ __all__ = [
     "fits_platform",
     "free_at_once",
     "hard_stops",
+    "implement_stops",
     "left_out",
     "load_along",
     "possible_setups",

@@ -45,8 +45,8 @@ class RigChoice:
     ----------
     setup : SetUp
         Which.
-    bottom_kg, top_kg : float
-        What it adds at the bottom and at the top [kg].
+    bottom_kg, top_kg, mean_kg : float
+        What it adds at the bottom, at the top and on average [kg].
     top_ratio : float
         Of the lift's max.
     top_sd_kg : float
@@ -64,6 +64,7 @@ class RigChoice:
     setup: SetUp
     bottom_kg: float
     top_kg: float
+    mean_kg: float
     top_ratio: float
     top_sd_kg: float
     is_within: bool
@@ -74,7 +75,7 @@ class RigChoice:
 
 @dataclass(frozen=True, slots=True)
 class WantedShare:
-    """The wanted share at the top of one athlete's max, and what is tolerated.
+    """The wanted share of one athlete's max, and what is tolerated.
 
     Parameters
     ----------
@@ -82,12 +83,15 @@ class WantedShare:
         The lift's max [kg], > 0.
     wanted_ratio, lo_ratio, hi_ratio : float
         lo ≤ wanted ≤ hi; negative where bands from above are wanted.
+    is_on_average : bool
+        Whether the mean over the motion is wanted; else the top.
     """
 
     max_kg: float
     wanted_ratio: float
     lo_ratio: float
     hi_ratio: float
+    is_on_average: bool = False
 
     def __post_init__(self) -> None:
         if not 0 < self.max_kg < np.inf:
@@ -97,6 +101,10 @@ class WantedShare:
                 f"The wanted share {self.wanted_ratio:g} must lie between {self.lo_ratio:g} and "
                 f"{self.hi_ratio:g}."
             )
+
+    def ratio_of(self, top_kg: float, mean_kg: float) -> float:
+        """The share that counts, of the max."""
+        return (mean_kg if self.is_on_average else top_kg) / self.max_kg
 
 
 def left_out(stock: Stock, today: date) -> tuple[str, ...]:
@@ -246,11 +254,12 @@ def choose_for_class(
 
 
 def _sweep(setup: SetUp, ends: FloatArray, end_sd: FloatArray) -> FloatArray:
-    """Rows bottom, top and sd of the top [kg]; a column an athlete."""
+    """Rows bottom, top, mean and sd of the top [kg]; a column an athlete."""
     bottom, top = setup.tension_kg(ends).T
     end = ends[:, 1]
     by_height = (setup.tension_kg(end + end_sd) - setup.tension_kg(end - end_sd)) / 2
-    return np.stack([bottom, top, np.hypot(setup.sd_kg(end), by_height)])
+    top_sd = np.hypot(setup.sd_kg(end), by_height)
+    return np.stack([bottom, top, setup.means_kg(ends), top_sd])
 
 
 def _ranked(
@@ -262,7 +271,8 @@ def _ranked(
 
 
 def _rank(choice: RigChoice, wish: WantedShare) -> tuple[bool, bool, int, int, float, str]:
-    steps = round(abs(choice.top_ratio - wish.wanted_ratio) / RANK_STEP_RATIO)
+    ratio = wish.ratio_of(choice.top_kg, choice.mean_kg)
+    steps = round(abs(ratio - wish.wanted_ratio) / RANK_STEP_RATIO)
     pairs = sum(part.pairs for part in choice.setup.parts)
     return (
         bool(choice.stops),
@@ -275,15 +285,16 @@ def _rank(choice: RigChoice, wish: WantedShare) -> tuple[bool, bool, int, int, f
 
 
 def _choice(setup: SetUp, row: Sequence[float], path: BarPath, wish: WantedShare) -> RigChoice:
-    bottom_kg, top_kg, sd_kg = row
+    bottom_kg, top_kg, mean_kg, sd_kg = row
     ends = (path.start_m, path.end_m)
     stops = tuple(stop for part in setup.band_parts for stop in stretch_stops(part, ends))
-    ratio = top_kg / wish.max_kg
+    ratio = wish.ratio_of(top_kg, mean_kg)
     return RigChoice(
         setup=setup,
         bottom_kg=bottom_kg,
         top_kg=top_kg,
-        top_ratio=ratio,
+        mean_kg=mean_kg,
+        top_ratio=top_kg / wish.max_kg,
         top_sd_kg=sd_kg,
         is_within=wish.lo_ratio <= ratio <= wish.hi_ratio and not stops,
         within_probability=_within(ratio, sd_kg / wish.max_kg, wish),

@@ -19,7 +19,7 @@ from heftwright.domain.resistance.loaded_bar import (
     tipping,
 )
 from heftwright.domain.resistance.rigs import BandPart, SetUp
-from heftwright.domain.stock import Band, Bar, Block
+from heftwright.domain.stock import Band, Bar, Block, ImplementUnit
 
 __all__ = [
     "BarSupports",
@@ -28,6 +28,7 @@ __all__ = [
     "Tipping",
     "band_stops",
     "hard_stops",
+    "implement_stops",
     "setup_notes",
     "setup_stops",
     "sleeve_room",
@@ -128,6 +129,15 @@ def band_stops(band: Band, today: date) -> tuple[str, ...]:
             f"{INSPECTION_DAYS} days ago: look for nicks, whitening and thin places first."
         )
     return tuple(stops)
+
+
+def implement_stops(unit: ImplementUnit) -> tuple[str, ...]:
+    """An implement without a dated weigh-in cannot be prescribed."""
+    if unit.mass is None:
+        return (f"{unit.name} was never weighed: weigh it and enter the day.",)
+    if unit.weighed_on is None:
+        return (f"{unit.name} has a mass but no day of weighing: weigh it again.",)
+    return ()
 
 
 def stretch_stops(part: BandPart, ends_m: tuple[float, float]) -> tuple[str, ...]:

@@ -288,9 +288,13 @@ class SetUp:
         """Mean [kg] over a range of motion, exact: (bottom + top)/2 underestimates."""
         if lo_m == hi_m:
             return float(self.tension_kg(lo_m))
-        ends = sum(part.integral_kg_m([lo_m, hi_m]) for part in self.parts)
-        low, high = np.asarray(ends)
-        return float((high - low) / (hi_m - lo_m))
+        return float(self.means_kg([[lo_m, hi_m]])[0])
+
+    def means_kg(self, ends_m: ArrayLike) -> FloatArray:
+        """Means [kg] over many ranges: rows of (lower, upper) bar heights [m], lower < upper."""
+        ends = np.asarray(ends_m, dtype=float)
+        work = np.asarray(sum(part.integral_kg_m(ends) for part in self.parts))
+        return np.asarray((work[:, 1] - work[:, 0]) / (ends[:, 1] - ends[:, 0]))
 
 
 def set_up(*parts: RigPart) -> SetUp:
