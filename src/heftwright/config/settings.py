@@ -50,6 +50,8 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "heftwright.web.http.refusals.RefusalMiddleware",
+    "heftwright.web.access.middleware.AccessMiddleware",
 ]
 ROOT_URLCONF = "heftwright.config.urls"
 WSGI_APPLICATION = "heftwright.config.wsgi.application"

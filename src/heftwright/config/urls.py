@@ -9,3 +9,4 @@ from django.urls import URLPattern, URLResolver, include, path
 urlpatterns: list[URLPattern | URLResolver] = []
 if find_spec("heftwright.web.urls") is not None:
     urlpatterns.append(path("", include("heftwright.web.urls")))
+    handler404 = "heftwright.web.http.refusals.not_here"

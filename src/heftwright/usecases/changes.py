@@ -123,6 +123,13 @@ class Trail:
             raise Refusal(f"There is a {_spoken(kind)} “{key}” already: give another short name.")
         self.put(value)
 
+    def before_and_after(self) -> tuple[dict[str, Any], dict[str, Any]]:
+        """What was noted so far: by subject, the first before and the last after."""
+        before: dict[str, Any] = {}
+        for row in self._rows:
+            before.setdefault(row.subject, row.before)
+        return before, {row.subject: row.after for row in self._rows}
+
     def write(self) -> None:
         """Write what was noted."""
         AuditRow.objects.bulk_create(self._rows)

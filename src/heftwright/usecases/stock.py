@@ -30,6 +30,7 @@ __all__ = [
     "remove_item",
     "replace_stock",
     "set_kit",
+    "stock_items",
 ]
 
 
@@ -119,11 +120,11 @@ def replace_stock(*, gym: GymKey, by: Actor, stock: Stock) -> None:
     StockListError
         If a key names two things of one kind.
     """
-    wanted = list(_items(stock))
+    wanted = list(stock_items(stock))
     _check_keys(wanted)
     with change(gym, by, "replace_stock", Right.EDIT_STOCK) as trail:
         kept = {(type(item), item.key) for item in wanted}
-        for old in _items(stock_rows.read_stock(trail.gym)):
+        for old in stock_items(stock_rows.read_stock(trail.gym)):
             if (type(old), old.key) not in kept:
                 trail.drop(STOCK_KINDS[type(old)], old.key)
         for item in wanted:
@@ -147,7 +148,8 @@ def add_band_reading(*, gym: GymKey, by: Actor, band: str, reading: BandReading)
         trail.put(replace(old, readings=(*old.readings, reading)))
 
 
-def _items(stock: Stock) -> Iterator[Any]:
+def stock_items(stock: Stock) -> Iterator[Any]:
+    """Every item of a stock, kit counts included."""
     yield from stock.bars
     yield from stock.plates
     yield from stock.bands
