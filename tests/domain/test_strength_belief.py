@@ -179,7 +179,13 @@ def test_words_follow_the_page_unit():
 
 @pytest.mark.parametrize(
     ("days", "words"),
-    [(0, "today"), (1, "yesterday"), (19, "19 days ago"), (69, "69 days ago"), (91, "13 weeks ago")],
+    [
+        (0, "today"),
+        (1, "yesterday"),
+        (19, "19 days ago"),
+        (69, "69 days ago"),
+        (91, "13 weeks ago"),
+    ],
 )
 def test_an_age_is_said_as_a_coach_says_it(days, words):
     assert ago(days) == words
