@@ -13,6 +13,8 @@ from heftwright.paper.press import PaperError, pressed
 from heftwright.pictures.palette import PAPER
 from heftwright.pictures.rope_chart import rope_chart_svg
 
+# Drawn small, so that its letters are large for its room on the card.
+_ROPE_SIZE = (300.0, 260.0)
 CardPaper = Literal["a4", "letter", "a6"]
 
 
@@ -87,4 +89,6 @@ def _card(
 def _rope(line: LifterLine) -> str:
     if line.rope is None:
         return ""
-    return rope_chart_svg(line.rope, palette=PAPER, id_prefix="rope", unit=line.unit)
+    return rope_chart_svg(
+        line.rope, palette=PAPER, id_prefix="rope", unit=line.unit, size=_ROPE_SIZE
+    )

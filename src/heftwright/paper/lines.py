@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -16,6 +17,7 @@ from heftwright.pictures.season_words import day_words
 from heftwright.pictures.sleeve import View, sleeve_svg
 from heftwright.pictures.sleeve_words import plates_words, sleeve_words
 
+_NUMBER_AND_UNIT = re.compile(r"([0-9]) (kg|lb|%|cm|min)")
 CardUrls = Mapping[AthleteId, str]
 
 
@@ -62,7 +64,7 @@ def line_data(
         "rig": (line.rig or "straight weight") if is_other_rig else "",
         "rig_words": line.rig or "straight weight",
         "top": _top_words(line),
-        "share": f"{line.bar_share_pct:.0f} % of {line.max_words}",
+        "share": _tied(f"{line.bar_share_pct:.0f} % of {line.max_words}"),
         "brief_share": f"{line.bar_share_pct:.0f} % of {_kind_of_max(line)} max",
         "is_estimated": line.is_estimated,
         "reasons": list(line.reasons),
@@ -89,8 +91,8 @@ def _sleeve_data(line: LifterLine, view: View) -> dict[str, str | float]:
         "sleeve": picture,
         "sleeve_aspect": width / height,
         "sleeve_alt": sleeve_words(sleeve),
-        "off": plates_words(sleeve.off),
-        "on": plates_words(sleeve.on),
+        "off": _tied(plates_words(sleeve.off)),
+        "on": _tied(plates_words(sleeve.on)),
         "side": f"{plates_words(sleeve.plates)} a side" if sleeve.plates else "bar only",
     }
 
@@ -104,7 +106,12 @@ def _top_words(line: LifterLine) -> str:
     if abs(line.top_kg - line.load.in_kg) < 0.5:
         return ""
     top, sd = (_kg_words(value, line) for value in (line.top_kg, line.top_sd_kg))
-    return f"top {top} ± {sd}"
+    return _tied(f"top {top} ± {sd}")
+
+
+def _tied(text: str) -> str:
+    """Numbers keep their units on the same line."""
+    return _NUMBER_AND_UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", text)
 
 
 def _kg_words(value_kg: float, line: LifterLine) -> str:

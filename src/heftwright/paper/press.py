@@ -43,15 +43,13 @@ def pressed(template: str, data: Mapping[str, Any], *, paper: str, made_at: date
 
     if paper not in _PAPERS:
         raise PaperError(f"“{paper}” is no paper this press knows: choose {', '.join(_PAPERS)}.")
-    return bytes(
-        typst.compile(
-            _template(template),
-            font_paths=[_fonts()],
-            ignore_system_fonts=True,
-            sys_inputs={"page": json.dumps({**data, "paper": _PAPERS[paper]})},
-            timestamp=int(made_at.timestamp()),
-        )
+    pdf: bytes = typst.compile(
+        _template(template),
+        font_paths=_fonts(),
+        sys_inputs={"page": json.dumps({**data, "paper": _PAPERS[paper]})},
+        timestamp=int(made_at.timestamp()),
     )
+    return pdf
 
 
 def qr_svg(url: str) -> str:
@@ -74,5 +72,9 @@ def _template(name: str) -> bytes:
 
 
 @cache
-def _fonts() -> str:
-    return str(files("heftwright") / "paper" / "fonts")
+def _fonts() -> Any:
+    """Our face, then the press's own for signs ours lacks; never what a machine happens to have."""
+    import typst
+
+    home = str(files("heftwright") / "paper" / "fonts")
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[home])

@@ -18,7 +18,7 @@ from heftwright.pictures.lettering import width_of
 from heftwright.pictures.palette import SCREEN, Palette
 from heftwright.pictures.table import ChartTable
 
-_WIDTH, _HEIGHT = 420.0, 330.0
+_SIZE = (420.0, 330.0)
 _LEFT, _RIGHT, _TOP, _BOTTOM = 92.0, 18.0, 58.0, 46.0
 _LETTER = 15.0
 _EDGE = 6.0
@@ -36,14 +36,24 @@ class _Frame:
     unit: MassUnit
     low_kg: float
     high_kg: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        return self.width - _RIGHT
+
+    @property
+    def foot(self) -> float:
+        return self.height - _BOTTOM
 
     def x(self, load_kg: float) -> float:
         share = (load_kg - self.low_kg) / (self.high_kg - self.low_kg)
-        return _LEFT + share * (_WIDTH - _LEFT - _RIGHT)
+        return _LEFT + share * (self.right - _LEFT)
 
     def y(self, height_m: float) -> float:
         low, high = self.chart.heights_m[0], self.chart.heights_m[-1]
-        return _HEIGHT - _BOTTOM - (height_m - low) / (high - low) * (_HEIGHT - _TOP - _BOTTOM)
+        return self.foot - (height_m - low) / (high - low) * (self.foot - _TOP)
 
     def line(self, loads_kg: tuple[float, ...]) -> list[tuple[float, float]]:
         pairs = zip(loads_kg, self.chart.heights_m, strict=True)
@@ -59,8 +69,20 @@ def rope_chart_svg(
     palette: Palette = SCREEN,
     id_prefix: str,
     unit: MassUnit = MassUnit.KG,
+    size: tuple[float, float] = _SIZE,
 ) -> str:
     """Draw the load over the lift: bar alone, bar with bands or chains, ± one sd, marks.
+
+    Parameters
+    ----------
+    chart : RopeChart
+        Curves and marks.
+    palette, id_prefix
+        As for every picture.
+    unit : MassUnit
+        How this page shows masses.
+    size : (float, float)
+        Width, at least 260, and height, at least 200, in units of which letters are 15 high.
 
     Raises
     ------
@@ -68,13 +90,13 @@ def rope_chart_svg(
         If the curves differ in length, have fewer than two points or do not rise in height.
     """
     _check(chart)
-    frame = _frame(chart, palette, id_prefix, unit)
+    frame = _frame(chart, palette, safe_id(id_prefix), unit, size)
     return picture(
         _grid(frame),
         _marks(frame),
         _curves(frame),
         _captions(frame),
-        size=(_WIDTH, _HEIGHT),
+        size=size,
         title=_title(frame),
         desc=_desc(frame),
         id_prefix=id_prefix,
@@ -120,29 +142,35 @@ def _curves_of(chart: RopeChart) -> tuple[tuple[float, ...], ...]:
     return chart.bar_kg, chart.total_kg, chart.sd_kg
 
 
-def _frame(chart: RopeChart, palette: Palette, id_prefix: str, unit: MassUnit) -> _Frame:
-    lightest, heaviest = min(chart.bar_kg), max(
-        total + sd for total, sd in zip(chart.total_kg, chart.sd_kg, strict=True)
-    )  # fmt: skip
+def _frame(
+    chart: RopeChart, palette: Palette, prefix: str, unit: MassUnit, size: tuple[float, float]
+) -> _Frame:
+    """Room for the heaviest load with its ±, and a little to the left of the lightest."""
+    lightest = min(chart.bar_kg)
+    heaviest = max(t + sd for t, sd in zip(chart.total_kg, chart.sd_kg, strict=True))
     room = max(heaviest - lightest, 0.1 * heaviest)
-    return _Frame(
-        chart, palette, safe_id(id_prefix), unit, max(lightest - 0.5 * room, 0.0),
-        heaviest + 0.1 * room,
-    )  # fmt: skip
+    low, high = max(lightest - 0.5 * room, 0.0), heaviest + 0.1 * room
+    return _Frame(chart, palette, prefix, unit, low, high, *size)
 
 
 def _grid(frame: _Frame) -> Svg:
     per_unit = Mass(frame.unit.ticks).in_kg
-    foot = _HEIGHT - _BOTTOM
+    foot = frame.foot
     parts = []
-    for step in round_steps(frame.low_kg / per_unit, frame.high_kg / per_unit, at_most=5):
+    for step in round_steps(
+        frame.low_kg / per_unit, frame.high_kg / per_unit, at_most=_steps(frame)
+    ):
         x = frame.x(step * per_unit)
         parts.append(el("path", d=path([(x, _TOP), (x, foot)]), stroke=frame.palette.line))
         parts.append(_text(frame, f"{step:g} {frame.unit}", (x, foot + 20), text_anchor="middle"))
     parts.append(
-        el("path", d=path([(_LEFT, foot), (_WIDTH - _RIGHT, foot)]), stroke=frame.palette.soft)
+        el("path", d=path([(_LEFT, foot), (frame.right, foot)]), stroke=frame.palette.soft)
     )
     return joined(parts)
+
+
+def _steps(frame: _Frame) -> int:
+    return max(2, int((frame.right - _LEFT) / 62))
 
 
 def _marks(frame: _Frame) -> Svg:
@@ -165,7 +193,7 @@ def _marks(frame: _Frame) -> Svg:
 
 
 def _dashes(frame: _Frame, y: float) -> Svg:
-    across = path([(_LEFT - 6, y), (_WIDTH - _RIGHT, y)])
+    across = path([(_LEFT - 6, y), (frame.right, y)])
     return el("path", d=across, stroke=frame.palette.soft, stroke_dasharray="2 5", stroke_width=1.5)
 
 
@@ -213,9 +241,9 @@ def _captions(frame: _Frame) -> Svg:
     top = f"top {frame.shown(chart.total_kg[-1])} ± {frame.shown(chart.sd_kg[-1])}"
     bar_x, top_x = frame.x(chart.bar_kg[-1]), frame.x(chart.total_kg[-1])
     alone = f"bar {_shown(chart.bar_kg[-1], frame.unit, 2)}"
-    room = _WIDTH - _RIGHT - 1.06 * (width_of(top, 18) + width_of(alone, 18)) - 16
+    room = frame.right - 1.06 * (width_of(top, 18) + width_of(alone, 18)) - 16
     bar_at = (max(_EDGE, min(bar_x - 10, room)), 20.0)
-    top_at = (_WIDTH - _RIGHT, 20.0)
+    top_at = (frame.right, 20.0)
     share = f"{100 * chart.total_kg[-1] / chart.max_kg:.0f} % of {frame.shown(chart.max_kg)}"
     bar_share = f"{100 * chart.bar_kg[-1] / chart.max_kg:.0f} %"
     look: dict[str, str | float] = {
