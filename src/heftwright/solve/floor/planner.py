@@ -1,0 +1,264 @@
+"""From a floor problem to a checked floor plan."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import linear_sum_assignment
+
+from heftwright.domain.floor.baseline import usual_way
+from heftwright.domain.floor.checker import check_floor
+from heftwright.domain.floor.clock import S_A_MIN, fits_class, waits
+from heftwright.domain.floor.plan import FloorPlan, GroupPlan
+from heftwright.domain.floor.problem import FloorPlatform, FloorProblem
+from heftwright.domain.floor.stacks import Stack, group_plan
+from heftwright.domain.outcome import Infeasible, Solved, Stopped
+from heftwright.domain.squad import AthleteId
+from heftwright.solve.floor.columns import DS, ColumnMaker, Columns, PlatformKind, platform_kinds
+from heftwright.solve.floor.latest import CapSearch, Priced
+from heftwright.solve.floor.master import Resources
+from heftwright.solve.floor.programme import GroupProgramme
+from heftwright.solve.floor.programmes import programmes
+from heftwright.solve.floor.reasons import why_unplaced
+from heftwright.solve.floor.trace import stacks_of
+
+LATE_DS = 100_000
+MIN_LIMIT_S = 0.05
+CLOSE_S = 1e-6
+
+
+class PlanFaultError(RuntimeError):
+    """A plan of ours failed the independent checker: a fault of ours, never of the data."""
+
+
+def solve_floor(
+    problem: FloorProblem,
+    *,
+    seed: int = 1,
+    limit_s: float = 2.0,
+    previous: FloorPlan | None = None,
+) -> Solved[FloorPlan] | Infeasible | Stopped[FloorPlan]:
+    """Groups, platforms, loads, stacks and turn order for a class.
+
+    Parameters
+    ----------
+    problem : FloorProblem
+        The floor.
+    seed : int
+        The same seed gives the same plan, unless the time limit cuts in.
+    limit_s : float
+        Wall time for the integer programmes [s], > 0.
+    previous : FloorPlan or None
+        A plan that people already stand by: moving them has its price.
+
+    Returns
+    -------
+    Solved, Infeasible or Stopped
+        Costs are in tenths of a second of class time. Lifters who cannot be served are in the
+        plan's ``unplaced`` with a sentence; Infeasible only where nobody can be.
+    """
+    impossible = _impossible(problem)
+    if impossible:
+        return Infeasible(impossible)
+    return FloorPlanner(problem, seed=seed, previous=previous).solve(limit_s)
+
+
+def _impossible(problem: FloorProblem) -> tuple[str, ...]:
+    if not problem.lifters:
+        return ("Nobody is in this class: add athletes or close the class.",)
+    if not problem.platforms:
+        return ("No platform is on the floor tonight: put out at least one with a bar.",)
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """One chosen column with the stacks that it stands for."""
+
+    kind: int
+    set_up: str
+    stacks: dict[AthleteId, Stack]
+
+
+class FloorPlanner:
+    """One problem on its way to a plan."""
+
+    def __init__(
+        self, problem: FloorProblem, *, seed: int = 1, previous: FloorPlan | None = None
+    ) -> None:
+        self.problem = problem
+        self.seed = seed
+        self.previous = previous
+        self.kinds: list[PlatformKind] = platform_kinds(problem)
+        self.programmes: list[GroupProgramme | None] = programmes(problem, self.kinds)
+        self.usual_s = usual_way(problem).finish_s
+        maker = ColumnMaker(problem, self.kinds, self.programmes)
+        self.columns = maker.all_columns()
+
+    def solve(self, limit_s: float) -> Solved[FloorPlan] | Infeasible | Stopped[FloorPlan]:
+        """The plan, checked."""
+        priced = self.search(limit_s)
+        plan = self.plan_of(priced)
+        if not plan.groups:
+            return Infeasible(tuple(why for _, why in plan.unplaced))
+        faults = check_floor(self.problem, plan)
+        if faults:
+            raise PlanFaultError("; ".join(faults))
+        if priced.is_proven:
+            return Solved(plan, priced.cost, priced.bound, self._is_complete())
+        return Stopped(plan, priced.cost, priced.bound)
+
+    def search(self, limit_s: float) -> Priced:
+        """The cheapest partition, no later than usual if that leaves nobody out."""
+        ends = time.monotonic() + limit_s
+        late = self._is_late()
+        if late.any():
+            in_time = np.flatnonzero(~late)
+            found = self._search(self.columns.take(in_time), limit_s)
+            if not len(found.partition.unplaced):
+                return replace(
+                    found,
+                    partition=replace(found.partition, chosen=in_time[found.partition.chosen]),
+                )
+        columns = self.columns.at_cost(self.columns.cost + LATE_DS * late)
+        return self._search(columns, max(MIN_LIMIT_S, ends - time.monotonic()))
+
+    def _search(self, columns: Columns, limit_s: float) -> Priced:
+        policy = self.problem.policy
+        price = policy.finish_weight * self.problem.scheme.sets + policy.wait_weight
+        search = CapSearch(
+            columns, self.resources(columns), len(self.problem.lifters), self.seed, price=price
+        )
+        return search.solve(limit_s)
+
+    def _is_late(self) -> NDArray[np.bool_]:
+        if not self.problem.policy.no_later_than_usual:
+            return np.zeros(len(self.columns), bool)
+        sets = self.problem.scheme.sets
+        return sets * self.columns.round_ds > DS * self.usual_s + CLOSE_S
+
+    def _is_complete(self) -> bool:
+        return all(one is None or one.graph.is_complete for one in self.programmes)
+
+    def resources(self, columns: Columns) -> Resources:
+        """Platforms of each kind and bands in stock."""
+        use = [(columns.kind == kind).astype(float) for kind in range(len(self.kinds))]
+        limit = [float(len(kind.platforms)) for kind in self.kinds]
+        for band, pairs in self.problem.bands.items():
+            takes = np.array([one.bands.get(band, 0) for one in self.problem.set_ups], float)
+            use.append(takes[columns.set_up])
+            limit.append(float(pairs))
+        return Resources(np.array(use), np.array(limit))
+
+    def plan_of(self, priced: Priced) -> FloorPlan:
+        """The floor plan of a partition."""
+        placed = [self._placed(int(column)) for column in priced.partition.chosen]
+        groups: list[GroupPlan] = []
+        for kind in range(len(self.kinds)):
+            groups += self._on_platforms(kind, [one for one in placed if one.kind == kind])
+        order = {platform.key: place for place, platform in enumerate(self.problem.platforms)}
+        groups.sort(key=lambda group: order[group.platform])
+        unplaced = tuple(
+            (self.problem.lifters[at].athlete, self._why(at)) for at in priced.partition.unplaced
+        )
+        plan = FloorPlan(tuple(groups), unplaced, self.problem.scheme)
+        return FloorPlan(
+            plan.groups, plan.unplaced, plan.scheme, notes(self.problem, plan, self.usual_s)
+        )
+
+    def _why(self, at: int) -> str:
+        return why_unplaced(self.problem, self.problem.lifters[at], self.kinds, self.programmes)
+
+    def _placed(self, column: int) -> _Placed:
+        kind = int(self.columns.kind[column])
+        place = self.kinds[kind]
+        programme = self.programmes[place.programme]
+        assert programme is not None
+        paths = stacks_of(programme, int(self.columns.size[column]), int(self.columns.row[column]))
+        plates = programme.graph.plates
+        stacks = {
+            self.problem.lifters[place.lifters[member]].athlete: tuple(
+                plates[plate].key for plate in path
+            )
+            for member, path in paths.items()
+        }
+        return _Placed(kind, self.problem.set_ups[int(self.columns.set_up[column])].key, stacks)
+
+    def _on_platforms(self, kind: int, placed: list[_Placed]) -> list[GroupPlan]:
+        """Groups on the platforms of one kind, where most of them stand already."""
+        if not placed:
+            return []
+        platforms = self.kinds[kind].platforms
+        placed = sorted(placed, key=lambda one: (one.set_up, sorted(one.stacks)))
+        gain = np.array([[self._stays(one, spot) for spot in platforms] for one in placed])
+        rows, spots = linear_sum_assignment(-gain)
+        return [
+            group_plan(
+                self.problem, platforms[spot], placed[row].set_up, placed[row].stacks,
+                self._order_before(platforms[spot]),
+            )
+            for row, spot in zip(rows, spots, strict=True)
+        ]  # fmt: skip
+
+    def _before(self, platform: FloorPlatform) -> GroupPlan | None:
+        groups = self.previous.groups if self.previous else ()
+        return next((group for group in groups if group.platform == platform.key), None)
+
+    def _stays(self, placed: _Placed, platform: FloorPlatform) -> float:
+        before = self._before(platform)
+        if before is None:
+            return 0.0
+        return len(before.athletes & placed.stacks.keys()) + 0.1 * (before.set_up == placed.set_up)
+
+    def _order_before(self, platform: FloorPlatform) -> list[AthleteId]:
+        before = self._before(platform)
+        return [turn.athlete for turn in before.order] if before else []
+
+
+def notes(problem: FloorProblem, plan: FloorPlan, usual_s: float) -> tuple[str, ...]:
+    """What the coach should know about a plan, in sentences."""
+    found = [*_load_notes(problem, plan), *_lone_notes(problem, plan)]
+    if not fits_class(problem, plan.finish_s):
+        found.append(
+            f"The latest platform ends after {plan.finish_s / S_A_MIN:.0f} min; the class has "
+            f"{problem.class_minutes:g} min. Take a scheme with fewer sets or another platform."
+        )
+    if problem.policy.no_later_than_usual and plan.finish_s > usual_s + CLOSE_S:
+        found.append(
+            f"The latest platform ends {(plan.finish_s - usual_s) / S_A_MIN:.1f} min later than "
+            "groups by strength would, which leave out who suits which bands."
+        )
+    waiting = [wait for wait in waits(problem, plan) if wait.is_long]
+    if waiting:
+        found.append(
+            f"{len(waiting)} lifters rest more than 2.5 times the asked "
+            f"{plan.scheme.rest_s} s, up to {waiting[0].rest_s:.0f} s: keep warm, or make smaller "
+            "groups."
+        )
+    return tuple(found)
+
+
+def _load_notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:
+    found = []
+    for group in plan.groups:
+        for turn in group.order:
+            lifter = problem.lifter(turn.athlete)
+            away = turn.load - lifter.target
+            if abs(away.ticks) > lifter.tolerance.ticks:
+                found.append(
+                    f"{lifter.called}: {turn.load} is the nearest at or below the wanted "
+                    f"{lifter.target} that these plates make."
+                )
+    return found
+
+
+def _lone_notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:
+    return [
+        f"{problem.lifter(group.order[0].athlete).called} lifts alone on platform "
+        f"{group.platform}: find a loader and spotter."
+        for group in plan.groups
+        if len(group.order) < problem.policy.group_min
+    ]

@@ -1,0 +1,114 @@
+"""Sentences for those who have no bar: why, and a way out."""
+
+from __future__ import annotations
+
+from heftwright.domain.floor.problem import FloorPlatform, FloorProblem, Lifter
+from heftwright.domain.mass import Mass
+from heftwright.solve.floor.columns import PlatformKind
+from heftwright.solve.floor.programme import NEVER_DS, GroupProgramme
+from heftwright.solve.floor.programmes import bars_on_floor
+
+
+def why_unplaced(
+    problem: FloorProblem,
+    lifter: Lifter,
+    kinds: list[PlatformKind],
+    programmes: list[GroupProgramme | None],
+) -> str:
+    """The first reason that holds, in a sentence with something to do."""
+    platforms = bars_on_floor(problem).get(lifter.bar, [])
+    return (
+        _no_bar(lifter, platforms)
+        or _no_rack(lifter, platforms)
+        or _no_set_up(problem, lifter, platforms)
+        or _no_load(problem, lifter, kinds, programmes)
+        or _no_room(problem, lifter, platforms)
+        or _no_company(problem, lifter)
+    )
+
+
+def _no_bar(lifter: Lifter, platforms: list[FloorPlatform]) -> str:
+    if platforms:
+        return ""
+    return (
+        f"{lifter.called}: no {lifter.bar} is on the floor tonight; put one on a platform or let "
+        "them do a twin lift on another bar."
+    )
+
+
+def _no_rack(lifter: Lifter, platforms: list[FloorPlatform]) -> str:
+    if not lifter.needs_rack or any(platform.has_rack for platform in platforms):
+        return ""
+    return f"{lifter.called}: no platform with a {lifter.bar} has a rack; change the lift."
+
+
+def _no_set_up(problem: FloorProblem, lifter: Lifter, platforms: list[FloorPlatform]) -> str:
+    owned = problem.bands
+    usable = [
+        set_up
+        for set_up in problem.set_ups
+        if set_up.key in lifter.set_ups
+        and all(owned.get(band, 0) >= pairs for band, pairs in set_up.bands.items())
+        and any(platform.allows(set_up.key) for platform in platforms)
+    ]
+    if usable:
+        return ""
+    return (
+        f"{lifter.called}: no band set-up in stock gives the wanted top share; widen the range, "
+        "add a set-up, or give straight weight."
+    )
+
+
+def _no_load(
+    problem: FloorProblem,
+    lifter: Lifter,
+    kinds: list[PlatformKind],
+    programmes: list[GroupProgramme | None],
+) -> str:
+    lightest: Mass | None = None
+    at = problem.lifters.index(lifter)
+    for kind in kinds:
+        programme = programmes[kind.programme]
+        if programme is None or at not in kind.lifters:
+            continue
+        if (programme.deviations[kind.lifters.index(at)] < NEVER_DS).any():
+            return ""
+        least = lightest_load(problem, kind.platforms[0])
+        lightest = least if lightest is None else min(lightest, least)
+    return (
+        f"{lifter.called}: {lifter.target} cannot be made; the lightest loaded {lifter.bar} is "
+        f"{lightest}. Use a lighter bar, lighter full-size discs, or blocks."
+    )
+
+
+def lightest_load(problem: FloorProblem, platform: FloorPlatform) -> Mass:
+    """The lightest bar that may be lifted on a platform."""
+    if not problem.policy.starts_on_floor:
+        return platform.empty_bar
+    discs = [plate.mass for plate in problem.plates if plate.is_full_diameter and plate.pairs]
+    return platform.empty_bar + 2 * min(discs, default=Mass(0))
+
+
+def _no_room(problem: FloorProblem, lifter: Lifter, platforms: list[FloorPlatform]) -> str:
+    wanting = sum(other.bar == lifter.bar for other in problem.lifters)
+    room = len(platforms) * problem.policy.group_max
+    if wanting <= room:
+        return ""
+    return (
+        f"{lifter.called}: {wanting} lifters want {_some(lifter.bar, len(platforms))}, which "
+        f"{'serves' if len(platforms) == 1 else 'serve'} at most {room} in groups of "
+        f"{problem.policy.group_max}. Split the class in two halves, or let {lifter.called} do a "
+        "twin lift on another bar."
+    )
+
+
+def _some(bar: str, count: int) -> str:
+    return f"the only {bar}" if count == 1 else f"the {count} platforms with a {bar}"
+
+
+def _no_company(problem: FloorProblem, lifter: Lifter) -> str:
+    return (
+        f"{lifter.called}: no free platform is left whose group shares a band set-up, with bands "
+        f"and plates in stock, in groups of at most {problem.policy.group_max}. Widen the top "
+        "share or the load tolerance, put out another platform, or split the class in two halves."
+    )

@@ -1,0 +1,94 @@
+"""All groups that may share a platform, level by level, with fast look-up of their subsets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import comb
+
+import numpy as np
+from numpy.typing import NDArray
+
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """All allowed groups of one size.
+
+    Parameters
+    ----------
+    members : array
+        One row a group, ascending places of its lifters.
+    masks : array
+        Set-ups that suit everybody in the group, as bits.
+    row_of : array
+        Row by rank of the group among all groups of this size, or −1.
+    """
+
+    members: Ints
+    masks: NDArray[np.uint64]
+    row_of: NDArray[np.int32]
+
+
+def binomials(count: int, size: int) -> Ints:
+    """``table[i, k]`` = i choose k."""
+    return np.array([[comb(i, k) for k in range(size + 1)] for i in range(count + 1)], np.int64)
+
+
+def ranks(members: Ints, choose: Ints) -> Ints:
+    """Rank of ascending rows in the order of their largest, then next largest … member."""
+    size = members.shape[1]
+    rank = np.zeros(len(members), np.int64)
+    for place in range(size):
+        rank += choose[members[:, place], place + 1]
+    return rank
+
+
+def levels(masks: NDArray[np.uint64], may_meet: NDArray[np.bool_], largest: int) -> list[Level]:
+    """Groups of size 1 … ``largest`` whose lifters have a set-up in common and may meet.
+
+    Parameters
+    ----------
+    masks : array
+        Set-ups of each lifter, as bits.
+    may_meet : array
+        Symmetric: whether two lifters may share a platform.
+    largest : int
+        Largest group.
+    """
+    count = len(masks)
+    choose = binomials(count, largest)
+    members = np.arange(count, dtype=np.int64)[:, None]
+    grown = [_level(members, masks, choose)]
+    while len(grown) < largest and len(grown[-1].members):
+        grown.append(_grow(grown[-1], masks, may_meet, choose))
+    return grown
+
+
+def _grow(
+    level: Level, masks: NDArray[np.uint64], may_meet: NDArray[np.bool_], choose: Ints
+) -> Level:
+    count = len(masks)
+    allowed = level.members[:, -1][:, None] < np.arange(count)[None, :]
+    allowed &= (level.masks[:, None] & masks[None, :]) != 0
+    for place in range(level.members.shape[1]):
+        allowed &= may_meet[level.members[:, place]]
+    row, extra = np.nonzero(allowed)
+    members = np.concatenate([level.members[row], extra[:, None]], axis=1)
+    return _level(members, level.masks[row] & masks[extra], choose)
+
+
+def _level(members: Ints, masks: NDArray[np.uint64], choose: Ints) -> Level:
+    size = members.shape[1]
+    row_of = np.full(int(choose[len(choose) - 1, size]) or 1, -1, np.int32)
+    row_of[ranks(members, choose)] = np.arange(len(members), dtype=np.int32)
+    return Level(members, masks, row_of)
+
+
+def bipartitions(size: int) -> list[tuple[tuple[int, ...], tuple[int, ...]]]:
+    """Ways to split places 0 … size−1 in two; the first part holds place 0."""
+    splits = []
+    for bits in range(2 ** (size - 1) - 1):
+        chosen = (0, *(place for place in range(1, size) if bits >> (place - 1) & 1))
+        splits.append((chosen, tuple(place for place in range(size) if place not in chosen)))
+    return splits
