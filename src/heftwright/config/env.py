@@ -39,8 +39,13 @@ def refuse_unknown(environ: Mapping[str, str]) -> None:
     """
     for name in environ:
         if name.startswith(PREFIX) and name not in KNOWN and not name.startswith(FREE_PREFIXES):
-            near = difflib.get_close_matches(name, KNOWN, n=1)
-            hint = f" Did you mean {near[0]}?" if near else f" Known: {', '.join(sorted(KNOWN))}."
+            known = [setting.removeprefix(PREFIX) for setting in KNOWN]
+            near = difflib.get_close_matches(name.removeprefix(PREFIX), known, n=1)
+            hint = (
+                f" Did you mean {PREFIX}{near[0]}?"
+                if near
+                else f" Known: {', '.join(sorted(KNOWN))}."
+            )
             raise SettingError(f"{name} is not a setting of Heftwright.{hint}")
 
 
