@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -45,7 +45,7 @@ __all__ = [
 ]
 
 FAMILIES = ("squat", "deadlift", "overhead", "bench", "implement")
-_UPPER = ("overhead", "bench")
+UPPER_FAMILIES = ("overhead", "bench")
 _FAMILY_OF_PATTERN = {
     Pattern.SQUAT: "squat",
     Pattern.HINGE: "squat",
@@ -93,6 +93,10 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
     ) -> None:
         self._axes, self._own, self._pooled, self.today = axes, own, pooled, today
         self._made: dict[tuple[AthleteId, LiftKey], Belief] = {}
+        self._own_lifts: defaultdict[AthleteId, list[tuple[LiftKey, _Own]]] = defaultdict(list)
+        for (athlete, lift), item in own.items():
+            self._own_lifts[athlete].append((lift, item))
+        self._seen_in = Counter(lift for _, lift in own)
 
     @property
     def athletes(self) -> tuple[AthleteId, ...]:
@@ -163,20 +167,18 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
             words = dict.fromkeys(self._said(item) for item in latest if item is not None)
             return tuple(Source(SourceKind.OWN, text) for text in words)
         others = self._other_lifts(athlete, key)
-        tested = sum(1 for _, other in self._own if other == key)
-        squad = f"{tested} of {len(self.athletes)} athletes have evidence in this lift"
+        seen = f"{self._seen_in[key]} of {len(self.athletes)} athletes"
+        squad = f"{seen} have evidence in this lift"
         ratios = [Source(SourceKind.RATIO, row.words) for row in self._axes.ratios.chain(key)]
         return (*others, Source(SourceKind.SQUAD, squad), *ratios)
 
     def _other_lifts(self, athlete: AthleteId, key: LiftKey) -> list[Source]:
         """The athlete's own other lifts, the same family first, at most two."""
-        family = self._axes.family[self._axes.lift_column[key]]
+        family = self._axes.family_index(key)
         found = [
-            (not np.array_equal(self._axes.family[self._axes.lift_column[other]], family),
-             own.variance, other, own)
-            for (who, other), own in self._own.items()
-            if who == athlete
-        ]  # fmt: skip
+            (self._axes.family_index(other) != family, own.variance, other, own)
+            for other, own in self._own_lifts[athlete]
+        ]
         found.sort(key=lambda item: item[:3])
         return [
             Source(
@@ -206,6 +208,9 @@ class _Axes:
 
     def knows(self, athlete: AthleteId, lift: LiftKey) -> bool:
         return athlete in self.athlete_row and lift in self.shown_lifts
+
+    def family_index(self, lift: LiftKey) -> int:
+        return int(np.argmax(self.family[self.lift_column[lift]]))
 
     def place(self, athlete: AthleteId, lift: LiftKey) -> tuple[int, int]:
         if not self.knows(athlete, lift):
@@ -307,7 +312,7 @@ def _levels(athletes: Sequence[Athlete], axes: _Axes) -> tuple[Floats, Floats]:
     """Covariates (woman lower, woman upper, ln body mass) and the prior mean of every max."""
     table = axes.ratios
     woman = np.array([athlete.sex is Sex.WOMAN for athlete in athletes], dtype=float)
-    upper = axes.family @ np.array([name in _UPPER for name in FAMILIES], dtype=float)
+    upper = axes.family @ np.array([name in UPPER_FAMILIES for name in FAMILIES], dtype=float)
     mass = _ln_body_mass(athletes, table.centre_kg)
     covariates = np.stack(
         [
