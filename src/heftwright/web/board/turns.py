@@ -57,7 +57,10 @@ def turn_at(platform: PlatformSheet, class_starts: datetime, now: datetime) -> T
 def _turn_within(platform: PlatformSheet, sets: int, begins: datetime, now: datetime) -> Turn:
     lifters = platform.lifters
     turn_s = platform.round_s / len(lifters)
-    gone = min(int((now - begins).total_seconds() // turn_s), sets * len(lifters) - 1)
+    gone = int((now - begins).total_seconds() // turn_s)
+    if begins + timedelta(seconds=turn_s * (gone + 1)) <= now:
+        gone += 1  # the float division fell just short of a turn's end
+    gone = min(gone, sets * len(lifters) - 1)
     done_sets, index = divmod(gone, len(lifters))
     ends = begins + timedelta(seconds=turn_s * (gone + 1))
     is_last = gone == sets * len(lifters) - 1

@@ -9,8 +9,10 @@ from django.templatetags.static import static
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
+from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.sheet import LifterLine, LoadedSleeve
+from heftwright.pictures.belief_bars import BeliefBar, belief_bars_svg
 from heftwright.pictures.rope_chart import rope_chart_svg
 from heftwright.pictures.sleeve import View, sleeve_svg
 from heftwright.web.render import words
@@ -95,4 +97,18 @@ def rope_chart(line: LifterLine) -> SafeString:
     if line.rope is None:
         return SafeString("")
     drawn = rope_chart_svg(line.rope, id_prefix=f"rope-{line.athlete}", unit=line.unit)
+    return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
+
+
+@register.simple_tag
+def length(value: Length) -> SafeString:
+    """A length [cm] as a figure with its unit."""
+    figure, _, unit = value.shown().partition(" ")
+    return _figure(figure, unit)
+
+
+@register.simple_tag
+def belief_bars(bars: tuple[BeliefBar, ...], unit: MassUnit) -> SafeString:
+    """An athlete's maxes as believed today."""
+    drawn = belief_bars_svg(bars, id_prefix="beliefs", unit=unit)
     return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word

@@ -1,0 +1,1 @@
+"""Who may open which address: one table, checked before any view runs."""

@@ -1,0 +1,93 @@
+"""The table of addresses: URL name -> who may, by which method, with which right.
+
+*When* something is possible is the use cases' to say; here stands only *who*. An address without
+a row is shut, and a test fails for it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from heftwright.usecases.permissions import Right
+
+READ = frozenset({"GET", "HEAD"})
+WRITE = frozenset({"POST"})
+
+
+class Who(StrEnum):
+    """How somebody comes in."""
+
+    ANYONE = "anyone"
+    SIGNED_IN = "signed_in"
+    COACH = "coach"
+    BOARD = "board"
+    CARD = "card"
+
+
+@dataclass(frozen=True, slots=True)
+class Policy:
+    """One row.
+
+    Parameters
+    ----------
+    who : Who
+        COACH, BOARD and CARD rows belong to one gym.
+    methods : frozenset of str
+        HTTP methods; any other gets 405.
+    right : Right or None
+        Needed in that gym.
+    """
+
+    who: Who
+    methods: frozenset[str]
+    right: Right | None = None
+
+
+def _see(right: Right) -> Policy:
+    return Policy(Who.COACH, READ, right)
+
+
+def _do(right: Right) -> Policy:
+    return Policy(Who.COACH, WRITE, right)
+
+
+def _form(right: Right) -> Policy:
+    return Policy(Who.COACH, READ | WRITE, right)
+
+
+POLICIES: dict[str, Policy] = {
+    "home": Policy(Who.SIGNED_IN, READ),
+    "sign_in": Policy(Who.ANYONE, READ | WRITE),
+    "first_sign_in": Policy(Who.ANYONE, READ | WRITE),
+    "sign_out": Policy(Who.SIGNED_IN, WRITE),
+    "undo": _do(Right.UNDO),
+    # today and the floor
+    "today": _see(Right.SEE_CLASS),
+    "class_day": _see(Right.SEE_CLASS),
+    "class_plan": _do(Right.PLAN_CLASS),
+    "floor": _see(Right.TAKE_ATTENDANCE),
+    "floor_attendance": _do(Right.TAKE_ATTENDANCE),
+    "floor_load": _do(Right.PLAN_CLASS),
+    "floor_load_back": _do(Right.PLAN_CLASS),
+    "floor_missed": _do(Right.LOG_SETS),
+    "floor_pain": _do(Right.REPORT_PAIN),
+    "board_here": _see(Right.SEE_CLASS),
+    "board_here_floor": _see(Right.SEE_CLASS),
+    # wall board and card
+    "board": Policy(Who.BOARD, READ, Right.SEE_CLASS),
+    "board_floor": Policy(Who.BOARD, READ, Right.SEE_CLASS),
+    "card": Policy(Who.CARD, READ, Right.SEE_CLASS),
+    "card_plan": Policy(Who.CARD, READ, Right.SEE_CLASS),
+    "card_worker": Policy(Who.CARD, READ, Right.SEE_CLASS),
+    "card_log": Policy(Who.CARD, WRITE, Right.LOG_SETS),
+    "card_pain": Policy(Who.CARD, WRITE, Right.REPORT_PAIN),
+    # squad
+    "squad": _see(Right.SEE_SQUAD),
+    "athlete": _see(Right.SEE_SQUAD),
+    "athlete_new": _form(Right.EDIT_SQUAD),
+    "athlete_change": _form(Right.EDIT_SQUAD),
+    "athlete_remove": _do(Right.EDIT_SQUAD),
+    "restriction_add": _do(Right.EDIT_SQUAD),
+    "restriction_clear": _do(Right.EDIT_SQUAD),
+}

@@ -1,0 +1,1 @@
+"""The coach's desk: squad, stock, contests, today, season, settings."""

@@ -1,0 +1,148 @@
+"""What the page of the coach on the floor may see."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import ClassVar
+
+from heftwright.domain.log import LoggedSet, SetOutcome
+from heftwright.domain.mass import MassUnit
+from heftwright.domain.sheet import ClassSheet, LifterLine
+from heftwright.domain.squad import Athlete, AthleteId
+from heftwright.usecases.attendance import AttendanceState, Attended
+from heftwright.web.card.pages import PAIN_PLACES, load_figure
+from heftwright.web.render.words import plain
+
+_STEP = {MassUnit.KG: Decimal("2.5"), MassUnit.LB: Decimal(5)}
+
+
+@dataclass(frozen=True, slots=True)
+class FloorPerson:
+    """One athlete of the class.
+
+    Parameters
+    ----------
+    athlete, number, name
+        Who.
+    state : AttendanceState
+        Here unless noted otherwise.
+    platform_key : str
+        Empty without a bar.
+    line : LifterLine or None
+        The work; None without a bar.
+    lighter, heavier : str
+        The load a step down and up, as a figure.
+    logged_words : str
+        What the log has of tonight.
+    next_set : int
+        The set that would be logged next.
+    is_set_by_hand : bool
+        Whether the load was changed on the floor.
+    """
+
+    athlete: AthleteId
+    number: int
+    name: str
+    state: AttendanceState
+    platform_key: str
+    line: LifterLine | None
+    lighter: str
+    heavier: str
+    logged_words: str
+    next_set: int
+    is_set_by_hand: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FloorLinks:
+    """Where the acts of the page go."""
+
+    plan: str
+    attendance: str
+    load: str
+    load_back: str
+    missed: str
+    pain: str
+
+
+@dataclass(frozen=True, slots=True)
+class FloorPage:
+    """The class on a phone."""
+
+    template: ClassVar[str] = "desk/floor.html"
+    area: ClassVar[str] = "today"
+
+    day: date
+    title: str
+    people: tuple[FloorPerson, ...]
+    links: FloorLinks
+    day_url: str
+    sheet: ClassSheet | None
+    is_plan_behind: bool
+    problem: str = ""
+    pain_places: tuple[str, ...] = PAIN_PLACES
+    pain_scores: tuple[int, ...] = tuple(range(11))
+
+
+def people_of(
+    athletes: Iterable[Athlete],
+    marked: Mapping[AthleteId, Attended],
+    sheet: ClassSheet | None,
+    logged: Iterable[LoggedSet],
+    by_hand: frozenset[AthleteId],
+) -> tuple[FloorPerson, ...]:
+    """Everybody of the class, those with a bar by platform and turn, the others after them."""
+    facts = list(logged)
+    people = [_person(item, marked, sheet, facts, by_hand) for item in athletes]
+    order = _order(sheet)
+    return tuple(sorted(people, key=lambda person: order.get(person.athlete, len(order))))
+
+
+def _order(sheet: ClassSheet | None) -> dict[AthleteId, int]:
+    if sheet is None:
+        return {}
+    lines = [line.athlete for platform in sheet.platforms for line in platform.lifters]
+    return {athlete: place for place, athlete in enumerate(lines)}
+
+
+def _person(
+    athlete: Athlete,
+    marked: Mapping[AthleteId, Attended],
+    sheet: ClassSheet | None,
+    facts: list[LoggedSet],
+    by_hand: frozenset[AthleteId],
+) -> FloorPerson:
+    found = sheet.line_of(athlete.id) if sheet else None
+    platform_key, line = (found[0].key, found[1]) if found else ("", None)
+    mine = [fact for fact in facts if fact.athlete == athlete.id]
+    return FloorPerson(
+        athlete=athlete.id,
+        number=athlete.number,
+        name=athlete.name,
+        state=marked[athlete.id].state if athlete.id in marked else AttendanceState.HERE,
+        platform_key=platform_key,
+        line=line,
+        lighter=_nudged(line, -1),
+        heavier=_nudged(line, 1),
+        logged_words=_logged_words(mine, line),
+        next_set=max((fact.set_number for fact in mine), default=0) + 1,
+        is_set_by_hand=athlete.id in by_hand,
+    )
+
+
+def _nudged(line: LifterLine | None, steps: int) -> str:
+    if line is None:
+        return ""
+    load = Decimal(load_figure(line)) + steps * _STEP[line.unit]
+    return plain(max(load, Decimal(0)), 2)
+
+
+def _logged_words(mine: list[LoggedSet], line: LifterLine | None) -> str:
+    if line is None:
+        return ""
+    missed = sum(fact.outcome is SetOutcome.MISSED for fact in mine)
+    words = f"{len(mine)} of {line.scheme.sets} sets logged"
+    return f"{words}, {missed} missed" if missed else words

@@ -1,0 +1,125 @@
+"""Today: tonight's class, planned and planned again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import ClassVar
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+
+from heftwright.domain.refusal import NotFoundError, Refusal
+from heftwright.domain.sheet import ClassSheet
+from heftwright.domain.squad import ClassTime
+from heftwright.usecases import classes, timetable
+from heftwright.web.access.requests import GymRequest
+from heftwright.web.render.chrome import show_desk
+
+
+@dataclass(frozen=True, slots=True)
+class ClassChoice:
+    """One class of the day, to switch to."""
+
+    words: str
+    url: str
+    is_here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ClassLinks:
+    """What can be done with the class that is shown."""
+
+    plan: str
+    floor: str
+    board: str
+    paper: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TodayPage:
+    """A class with its plan; ``people`` counts those with a bar."""
+
+    template: ClassVar[str] = "desk/today.html"
+    area: ClassVar[str] = "today"
+
+    sheet: ClassSheet
+    day: date
+    people: int
+    links: ClassLinks
+    choices: tuple[ClassChoice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UnplannedPage:
+    """A class without a plan, or no class at all."""
+
+    template: ClassVar[str] = "desk/unplanned.html"
+    area: ClassVar[str] = "today"
+
+    day: date | None
+    class_time: ClassTime | None
+    plan_url: str
+    choices: tuple[ClassChoice, ...] = ()
+
+
+def today(request: GymRequest) -> HttpResponse:
+    """The first class of today, or of the next day with one."""
+    view = classes.get_today(gym=request.gym.key)
+    if view.day is None:
+        return show_desk(request, UnplannedPage(None, None, ""))
+    return _class_page(request, view.classes[0].class_time, view.day)
+
+
+def class_day(request: GymRequest, on: date, class_key: str) -> HttpResponse:
+    """One dated class."""
+    return _class_page(request, _class_time(request, class_key, on), on)
+
+
+def class_plan(request: GymRequest, on: date, class_key: str) -> HttpResponse:
+    """Plan it, or plan it again."""
+    gym = request.gym.key
+    _class_time(request, class_key, on)
+    try:
+        sheet = classes.plan_class(gym=gym, class_key=class_key, on=on, by=request.actor)
+    except Refusal as error:
+        messages.error(request, str(error))
+    else:
+        messages.success(request, f"Plan {sheet.plan_version} is made.")
+    if request.POST.get("back") == "floor":
+        return redirect("floor", gym=gym, on=on, class_key=class_key)
+    return redirect("class_day", gym=gym, on=on, class_key=class_key)
+
+
+def _class_page(request: GymRequest, class_time: ClassTime, on: date) -> HttpResponse:
+    gym = request.gym.key
+    way = {"gym": gym, "on": on, "class_key": class_time.key}
+    choices = _choices(request, class_time, on)
+    plan_url = reverse("class_plan", kwargs=way)
+    if not classes.get_class_version(gym=gym, class_key=class_time.key, on=on):
+        return show_desk(request, UnplannedPage(on, class_time, plan_url, choices))
+    sheet = classes.get_class_sheet(gym=gym, class_key=class_time.key, on=on)
+    links = ClassLinks(plan_url, reverse("floor", kwargs=way), reverse("board_here", args=[gym]))
+    people = sum(len(platform.lifters) for platform in sheet.platforms)
+    return show_desk(request, TodayPage(sheet, on, people, links, choices))
+
+
+def _choices(request: GymRequest, here: ClassTime, on: date) -> tuple[ClassChoice, ...]:
+    gym = request.gym.key
+    return tuple(
+        ClassChoice(
+            words=f"{item.starts_at:%H:%M} {item.slot.shown}",
+            url=reverse("class_day", kwargs={"gym": gym, "on": on, "class_key": item.key}),
+            is_here=item.key == here.key,
+        )
+        for item in timetable.get_timetable(gym=gym).on(on)
+    )
+
+
+def _class_time(request: GymRequest, class_key: str, on: date) -> ClassTime:
+    found = timetable.get_class_time(gym=request.gym.key, key=class_key)
+    if found.weekday != on.weekday():
+        raise NotFoundError(f"{class_key} does not meet on {on}.")
+    return found

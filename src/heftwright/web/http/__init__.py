@@ -1,0 +1,1 @@
+"""Between HTTP and values: reading what was typed, answering refusals."""

@@ -1,0 +1,44 @@
+"""Today: the class with its plan, or what to do when there is none."""
+
+from floor_cast import CLASS_KEY, ROW
+
+
+def test_today_shows_every_lifters_number_name_and_load(head, house):
+    page = head.get(f"/gym/{ROW}/today/").content.decode()
+    for platform in house.sheet.platforms:
+        for line in platform.lifters:
+            assert line.name in page
+            assert f"{line.load.shown(line.unit).split()[0]}<span" in page
+
+
+def test_nobody_unplaced_is_dropped_in_silence(head, house):
+    page = head.get(f"/gym/{ROW}/today/").content.decode()
+    assert "No bar yet" in page
+    assert "tape the lockout first" in page
+
+
+def test_every_load_answers_why(head, house):
+    page = head.get(f"/gym/{ROW}/today/").content.decode()
+    assert page.count("<summary>Why <span") == 10
+
+
+def test_plan_version_stands_on_the_page(head, house):
+    assert "Plan 1, made" in head.get(f"/gym/{ROW}/today/").content.decode()
+
+
+def test_a_class_without_a_plan_offers_to_plan_it(head, house):
+    page = head.get(f"/gym/{ROW}/class/2026-11-30/{CLASS_KEY}/").content.decode()
+    assert "Plan this class" in page
+
+
+def test_a_day_on_which_the_class_does_not_meet_is_not_there(head, house):
+    assert head.get(f"/gym/{ROW}/class/2026-11-24/{CLASS_KEY}/").status_code == 404
+
+
+def test_a_date_that_is_none_is_not_there(head, house):
+    assert head.get(f"/gym/{ROW}/class/2026-02-31/{CLASS_KEY}/").status_code == 404
+
+
+def test_planning_without_a_season_says_why_not(head, house):
+    answer = head.post(house.class_url + "plan", follow=True)
+    assert "season" in answer.content.decode().lower()
