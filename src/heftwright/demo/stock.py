@@ -11,6 +11,7 @@ Row = tuple[str | float | int, ...]
 BARS: tuple[Row, ...] = (
     # key, name, implement, mass kg, one collar kg, sleeve mm, count, rating kg
     ("bar", "Straight bar", "straight bar", 20, 2.5, 415, 6, 450),
+    ("light-bar", "Light bar", "straight bar", 15, 2.5, 320, 2, 300),
     ("safety-bar", "Safety bar", "safety bar", 25, 2.5, 380, 2, 350),
     ("cambered-bar", "Cambered bar", "cambered bar", 30, 2.5, 400, 1, 350),
     ("hex-bar", "Hex bar", "hex bar", 25, 2.5, 330, 2, 400),
@@ -32,9 +33,9 @@ PLATES: tuple[Row, ...] = (
 )
 BANDS: tuple[Row, ...] = (
     # key, name, pairs, rest length cm, guess of top force kg, longest safe cm, inspected (offset)
-    ("slate", "Slate band", 4, 102.5, "", 260, 40),
-    ("moss", "Moss band", 4, 104.0, "", 260, 40),
-    ("rust", "Rust band", 3, 103.2, "", 260, 40),
+    ("slate", "Slate band", 6, 102.5, "", 260, 40),
+    ("moss", "Moss band", 6, 104.0, "", 260, 40),
+    ("rust", "Rust band", 4, 103.2, "", 260, 40),
     ("coal", "Coal band", 2, 104.1, "", 250, 12),
     ("plum", "Plum band", 1, 103.0, 60, "", ""),
 )
@@ -74,12 +75,12 @@ IMPLEMENTS: tuple[Row, ...] = (
 )
 PLATFORMS: tuple[Row, ...] = (
     # key, rack, peg heights cm, peg offset cm
-    ("1", "yes", "2; 12", 0),
-    ("2", "yes", "2; 12", 0),
-    ("3", "yes", "2; 12", 0),
-    ("4", "yes", "2", 0),
-    ("5", "yes", "2", 0),
-    ("6", "no", "2", 0),
+    ("1", "yes", "4; 20", 60),
+    ("2", "yes", "4; 20", 60),
+    ("3", "yes", "4; 20", 60),
+    ("4", "yes", "4", 60),
+    ("5", "yes", "4", 60),
+    ("6", "no", "4", 60),
 )
 KIT: tuple[Row, ...] = (
     ("box", 5),

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from heftwright.domain.catalogue import Catalogue, Implement
+from heftwright.domain.catalogue import BarPathKind, Catalogue, Implement
 from heftwright.domain.dose import Scheme
 from heftwright.domain.floor.policy import FloorPolicy
 from heftwright.domain.floor.problem import (
@@ -29,6 +29,7 @@ MOST_SET_UPS = 24
 OUTSIDE_RANGE_S = 200.0
 PER_POINT_S = 100.0
 _RACK_PATTERNS = frozenset({"squat", "bench", "overhead"})
+_FROM_FLOOR = frozenset({BarPathKind.PULL, BarPathKind.FLOOR_TO_OVERHEAD})
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,7 @@ def tonights_floor(
     """
     set_ups = _set_ups(wanted)
     kinds = Counter(catalogue[work.lift].implement for work in wanted)
+    from_floor = any(catalogue[work.lift].bar_path in _FROM_FLOOR for work in wanted)
     bars = assign_bars(stock, kinds, policy.group_max)
     platforms = [platform for platform in stock.platforms if platform.key in bars]
     lifters = tuple(_lifter(work, athletes[work.athlete], catalogue, set_ups) for work in wanted)
@@ -90,7 +92,7 @@ def tonights_floor(
         set_ups=(FloorSetUp(STRAIGHT), *(_floor_set_up(item) for item in set_ups.values())),
         bands=_pairs_in_stock(stock),
         schemes=(scheme,),
-        policy=policy,
+        policy=replace(policy, starts_on_floor=from_floor),
     )
     return TonightsFloor(problem, set_ups, bars)
 
@@ -142,7 +144,7 @@ def _platform(platform: Platform, bar: Bar, set_ups: Mapping[str, SetUp]) -> Flo
     allowed = {key for key, setup in set_ups.items() if fits_platform(setup, platform)}
     return FloorPlatform(
         key=platform.key,
-        bar=bar.implement.value,
+        bar=bar.implement.shown,
         empty_bar=bar.empty,
         has_rack=platform.has_rack,
         set_ups=frozenset(allowed | {STRAIGHT}),
@@ -157,7 +159,7 @@ def _lifter(
         athlete=work.athlete,
         target=Mass.nearest_kg(work.target_kg),
         max_kg=work.max_kg,
-        bar=lift.implement.value,
+        bar=lift.implement.shown,
         set_ups=_prices(work, set_ups),
         tolerance_ratio=work.tolerance_ratio,
         needs_rack=lift.pattern.value in _RACK_PATTERNS and "rack" in lift.kit,

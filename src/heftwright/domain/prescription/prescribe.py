@@ -85,6 +85,13 @@ def class_scheme(work: SlotWork) -> Scheme:
     return taper(scheme) if work.is_taper or work.is_easy else scheme
 
 
+def without_bands(ask: Ask, evening: Evening, why: str) -> WantedWork:
+    """The same work as straight weight at its own percentages, because ``why``."""
+    straight = replace(ask.work, resistance=Resistance.STRAIGHT)
+    work = _dynamic(replace(ask, work=straight), evening)
+    return replace(work, reasons=(*work.reasons, reason(ReasonKind.NO_RIG, why=why)))
+
+
 def prescribe(ask: Ask, evening: Evening) -> WantedWork:
     """The athlete's wanted work, with its reasons and cautions."""
     if ask.work.max_effort is not None:

@@ -67,12 +67,3 @@ class WantedWork:
     is_minor: bool
     max_effort: MaxEffortScheme | None = None
     max_log_sd: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class NotPrescribed:
-    """No load can be given honestly; ``why`` says what is missing and what to do."""
-
-    athlete: AthleteId
-    lift: LiftKey
-    why: str

@@ -87,7 +87,8 @@ def assemble(
 
 def _unplaced(athlete: AthleteId, why: str, parts: Assembly) -> Unplaced:
     person = parts.athletes[athlete]
-    return Unplaced(athlete, person.number, person.name, why)
+    told = why.removeprefix(f"{person.name}: ")
+    return Unplaced(athlete, person.number, person.name, told[:1].upper() + told[1:])
 
 
 def _platform_sheet(

@@ -243,7 +243,7 @@ class ImplementUnit:
     key: str
     name: str
     implement: Implement
-    mass: Mass | None
+    mass: Mass | None = None
     count: int = 1
     pick_height: Length | None = None
     weighed_on: date | None = None

@@ -1,0 +1,98 @@
+"""``heftwright demo``: the demo gym, the main job, and the web app's address."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from heftwright.cli.gym import first_sign_in_address
+from heftwright.cli.serve import PORT, check_port_free, serve
+
+if TYPE_CHECKING:
+    from heftwright.imports.findings import Problem, Question
+    from heftwright.usecases.imports import Preview
+
+
+@click.command("demo")
+@click.option("--host", default="127.0.0.1", show_default=True, help="0.0.0.0: the gym's network.")
+@click.option("--port", default=PORT, show_default=True)
+@click.option("--no-serve", is_flag=True, help="Stop after printing tonight's class.")
+def command(host: str, port: int, no_serve: bool) -> None:
+    """Set up the demo gym, plan its season and tonight's class, print it, serve the web app."""
+    if not no_serve:
+        check_port_free(host, port)
+    from heftwright.usecases.start import open_house
+
+    open_house()
+    _make_if_new()
+    _run_main_job()
+    if no_serve:
+        return
+    _print_addresses(f"http://{'127.0.0.1' if host == '0.0.0.0' else host}:{port}")  # noqa: S104 - compared, not bound
+    serve(host, port)
+
+
+def _make_if_new() -> None:
+    from heftwright.demo.build import is_made, make_demo
+
+    if is_made():
+        click.echo("The demo gym Dunnock Row is here; its data are kept.")
+        return
+    folder = Path(os.environ.get("HEFTWRIGHT_DATA", "data")) / "demo-spreadsheets"
+    made = make_demo(folder, click.echo)
+    _print_preview(made.preview)
+    click.echo(f"{made.logged} sets of history are in the log.\n")
+
+
+def _print_preview(preview: Preview) -> None:
+    """The import door's findings, as the coach would see them before saying yes."""
+    click.echo(f"\nThe import door read {preview.records.count} records and found:")
+    for problem in preview.problems:
+        click.echo(f"  {where(problem)}: “{problem.cell}”. {problem.sentence}")
+    for question in preview.questions:
+        click.echo(f"  {where(question)}: “{question.sample}”. {question.sentence}")
+    for column in preview.skipped:
+        click.echo(f"  {column.file}, {column.sheet}, column {column.column}: not read.")
+    click.echo("Good rows are accepted; these wait for the coach (Import, on the desk).")
+
+
+def where(finding: Problem | Question) -> str:
+    """File, sheet, row and column of a finding."""
+    sheet = f", sheet {finding.sheet}" if finding.sheet else ""
+    row = f", row {finding.row}" if finding.row else ""
+    return f"{finding.file}{sheet}{row}, column {finding.column}"
+
+
+def _run_main_job() -> None:
+    from rich.console import Console
+
+    from heftwright.cli.class_table import print_class_sheet
+    from heftwright.cli.season import plan_with_progress, print_strip
+    from heftwright.demo.build import GYM
+    from heftwright.usecases import classes, season
+    from heftwright.usecases.actor import Actor
+
+    if season.find_planned_season(gym=GYM) is None:
+        print_strip(plan_with_progress(GYM, season.LIMIT_S))
+    view = classes.get_today(gym=GYM)
+    for item in view.classes:
+        key, on = item.class_time.key, item.on
+        if not item.plan_version:
+            classes.plan_class(gym=GYM, class_key=key, on=on, by=Actor.at_terminal())
+        print_class_sheet(classes.get_class_sheet(gym=GYM, class_key=key, on=on), Console())
+
+
+def _print_addresses(base: str) -> None:
+    from heftwright.demo.build import GYM
+    from heftwright.usecases.accounts import get_coaches, make_board_link
+    from heftwright.usecases.actor import Actor
+
+    click.echo(f"\nThe web app: {base}/")
+    if not get_coaches(gym=GYM):
+        click.echo(f"First sign-in for the head coach (once): {first_sign_in_address(GYM, base)}")
+    board = make_board_link(gym=GYM, by=Actor.at_terminal(), label="demo")
+    click.echo(f"Wall board: {base}/board/{board}/")
+    click.echo("Ctrl-C stops it; the gym's data stay in the data folder.")

@@ -1,0 +1,78 @@
+"""``heftwright serve``: the web app on this machine or the gym's network."""
+
+from __future__ import annotations
+
+import errno
+import os
+import socket
+from pathlib import Path
+
+import click
+
+from heftwright.domain.refusal import Refusal
+
+PORT = 8765
+
+
+class PortError(Refusal):
+    """The port cannot be used."""
+
+
+@click.command("serve")
+@click.option("--host", default="127.0.0.1", show_default=True, help="0.0.0.0: the gym's network.")
+@click.option("--port", default=PORT, show_default=True)
+def command(host: str, port: int) -> None:
+    """Serve the web app until Ctrl-C."""
+    from heftwright.usecases.start import open_house
+
+    check_port_free(host, port)
+    open_house()
+    serve(host, port)
+
+
+def check_port_free(host: str, port: int) -> None:
+    """Refuse early, with a sentence, when the port is taken or may not be used.
+
+    Raises
+    ------
+    PortError
+        Saying what to do.
+    """
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((host, port))
+        except OSError as error:
+            raise PortError(_port_words(error, host, port)) from None
+
+
+def _port_words(error: OSError, host: str, port: int) -> str:
+    if error.errno == errno.EADDRINUSE:
+        return (
+            f"Port {port} is taken, perhaps by another Heftwright. Stop that one, or choose "
+            f"another: --port {port + 1} (make demo PORT={port + 1})."
+        )
+    if error.errno == errno.EACCES:
+        return f"Port {port} needs an administrator: choose one above 1023, for example {PORT}."
+    return f"{host}:{port} cannot be used ({error.strerror}): check the address."
+
+
+def serve(host: str, port: int) -> None:
+    """Serve in this process's group until Ctrl-C or a termination signal; leaves nothing behind."""
+    from granian import Granian
+    from granian.constants import Interfaces
+    from granian.log import LogLevels
+
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "heftwright.config.settings")
+    if "HEFTWRIGHT_DATA" in os.environ:
+        os.environ["HEFTWRIGHT_DATA"] = str(Path(os.environ["HEFTWRIGHT_DATA"]).resolve())
+    Granian(
+        "heftwright.config.wsgi:application",
+        address=host,
+        port=port,
+        interface=Interfaces.WSGI,
+        workers=1,
+        blocking_threads=4,
+        log_level=LogLevels.warning,
+        websockets=False,
+    ).serve()

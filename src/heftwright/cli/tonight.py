@@ -1,0 +1,66 @@
+"""``heftwright tonight``: plan and print tonight's class sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime
+
+import click
+
+from heftwright.cli.house import gym_option, json_option, open_gym, say_json
+from heftwright.domain.sheet import ClassSheet
+
+
+@click.command("tonight")
+@gym_option
+@json_option
+@click.option("--on", "on", metavar="DATE", help="Another day, as 2026-11-30.")
+@click.option("--class", "class_key", metavar="CLASS", help="Which class of the day.")
+@click.option("--again", is_flag=True, help="Plan again even if there is a plan.")
+def command(
+    gym: str | None, as_json: bool, on: str | None, class_key: str | None, again: bool
+) -> None:
+    """Plan and print the class sheet of tonight, or of the next day that has a class."""
+    key = open_gym(gym)
+    for sheet in _sheets(key, on, class_key, again):
+        if as_json:
+            say_json(sheet)
+        else:
+            from rich.console import Console
+
+            from heftwright.cli.class_table import print_class_sheet
+
+            print_class_sheet(sheet, Console())
+
+
+def read_day(text: str) -> date:
+    """An ISO date from the command line."""
+    try:
+        return datetime.strptime(text, "%Y-%m-%d").date()  # noqa: DTZ007 - a calendar day has no zone
+    except ValueError:
+        raise click.BadParameter(f"“{text}” is not a date: write it like 2026-11-30.") from None
+
+
+def _sheets(
+    gym_key: str, on: str | None, class_key: str | None, again: bool
+) -> Iterator[ClassSheet]:
+    from heftwright.domain.refusal import NotFoundError
+    from heftwright.usecases import classes
+    from heftwright.usecases.actor import Actor, GymKey
+    from heftwright.usecases.timetable import get_timetable
+
+    gym = GymKey(gym_key)
+    view = classes.get_today(gym=gym)
+    day = read_day(on) if on else view.day
+    if day is None:
+        raise NotFoundError("The timetable has no classes yet: import or enter them first.")
+    keys = [item.key for item in get_timetable(gym=gym).on(day)]
+    keys = [key for key in keys if class_key in (None, key)]
+    if not keys:
+        raise NotFoundError(f"No class {class_key or ''} on {day:%A %d %B %Y}.")
+    for key in keys:
+        has_plan = classes.get_class_version(gym=gym, class_key=key, on=day) > 0
+        if has_plan and not again:
+            yield classes.get_class_sheet(gym=gym, class_key=key, on=day)
+        else:
+            yield classes.plan_class(gym=gym, class_key=key, on=day, by=Actor.at_terminal())

@@ -1,0 +1,76 @@
+"""What planning starts from: everything the gym knows on a day, read once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+
+from heftwright.domain.catalogue import Catalogue, load_catalogue
+from heftwright.domain.contest import Contest
+from heftwright.domain.squad import Athlete, AthleteId, Timetable
+from heftwright.domain.stock import Stock
+from heftwright.domain.strength.belief import Beliefs
+from heftwright.usecases.actor import GymKey
+from heftwright.usecases.contests import get_contests
+from heftwright.usecases.maxes import get_beliefs
+from heftwright.usecases.squad import get_squad
+from heftwright.usecases.stock import get_stock
+from heftwright.usecases.timetable import get_timetable
+
+
+def monday_of(day: date) -> date:
+    """The Monday of a day's week."""
+    return day - timedelta(days=day.weekday())
+
+
+def catalogue_of(gym: GymKey) -> Catalogue:  # noqa: ARG001 - a gym's own catalogue comes with the season issue
+    """The gym's lift catalogue: the one that ships, until a gym edits its own."""
+    return load_catalogue()
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """The gym on a day.
+
+    Parameters
+    ----------
+    gym : GymKey
+        Which.
+    day : date
+        For which beliefs and restrictions hold.
+    """
+
+    gym: GymKey
+    day: date
+
+    @cached_property
+    def athletes(self) -> Mapping[AthleteId, Athlete]:
+        """The squad by id."""
+        return {athlete.id: athlete for athlete in get_squad(gym=self.gym)}
+
+    @cached_property
+    def stock(self) -> Stock:
+        """What the gym owns."""
+        return get_stock(gym=self.gym)
+
+    @cached_property
+    def catalogue(self) -> Catalogue:
+        """The lifts."""
+        return catalogue_of(self.gym)
+
+    @cached_property
+    def timetable(self) -> Timetable:
+        """The week's classes."""
+        return get_timetable(gym=self.gym)
+
+    @cached_property
+    def contests(self) -> tuple[Contest, ...]:
+        """The contest calendar."""
+        return get_contests(gym=self.gym)
+
+    @cached_property
+    def beliefs(self) -> Beliefs:
+        """Every athlete's max in every lift."""
+        return get_beliefs(gym=self.gym, on=self.day)
