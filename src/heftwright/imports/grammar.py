@@ -22,13 +22,19 @@ from heftwright.imports.findings import CellError, Choice, Findings, Place, near
 from heftwright.imports.lists import read_restrictions, read_weights, split_list
 
 EMPTY_MARKS = frozenset(("-", "–", "—", "n/a"))
-SAID_UNITS = {
+_SAID_UNITS = {
     "kg": "kg", "kgs": "kg", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg",
-    "kgf": "kg", "kg/m": "kg", "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb",
-    "lbf": "lb", "lb/m": "lb", "cm": "cm", "mm": "mm", "m": "m", "metre": "m", "metres": "m",
+    "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb",
+    "cm": "cm", "mm": "mm", "m": "m", "metre": "m", "metres": "m",
     "meter": "m", "meters": "m", "in": "in", "inch": "in", "inches": "in", "s": "s", "sec": "s",
     "secs": "s", "second": "s", "seconds": "s", "min": "min", "minute": "min", "minutes": "min",
 }  # fmt: skip
+_FORCES = {"kgf": "kg", "lbf": "lb"}
+_SAID_UNITS_OF = {
+    "force": _FORCES,
+    "guess_top_force": _FORCES,
+    "mass_per_m": {"kg/m": "kg", "lb/m": "lb"},
+}
 _NUMBER_AND_UNIT = re.compile(r"([0-9][0-9.,]*)\s*([A-Za-z/]*)")
 _FEET = re.compile(r"([0-9])\s*(?:'|ft|feet|′)\s*([0-9]{1,2}(?:\.[0-9]+)?)?\s*(?:\"|in|″|'')?")
 _ONE_COMMA = re.compile(r"[0-9]{1,4},[0-9]{1,3}")
@@ -186,8 +192,8 @@ def _split_unit(cell: Cell, reading: Reading) -> tuple[str, str]:
     if match is None:
         raise CellError(_not_a_measure(cell.text, reading.column))
     number, said = match[1], match[2]
-    unit = SAID_UNITS.get(said.casefold(), "") if said else ""
-    if said and unit not in UNITS[reading.column.kind]:
+    unit = said_unit(said, reading.column)
+    if said and not unit:
         wanted = " or ".join(UNITS[reading.column.kind])
         raise CellError(f"“{said}” is no unit of this column: write {wanted}.")
     if unit and reading.unit and unit != reading.unit:
@@ -195,6 +201,13 @@ def _split_unit(cell: Cell, reading: Reading) -> tuple[str, str]:
             f"The cell says {unit} but the header says {reading.unit}: correct one of them."
         )
     return number, unit or reading.unit or _asked_unit(number, reading)
+
+
+def said_unit(text: str, column: ColumnSpec) -> str:
+    """The unit that a header or cell says; empty if it is none of the column's."""
+    word = text.casefold()
+    unit = _SAID_UNITS_OF.get(column.key, {}).get(word) or _SAID_UNITS.get(word, "")
+    return unit if unit in UNITS.get(column.kind, ()) else ""
 
 
 def _asked_unit(number: str, reading: Reading) -> str:

@@ -13,7 +13,7 @@ from heftwright.imports.findings import (
     Place,
     SkippedColumn,
 )
-from heftwright.imports.grammar import SAID_UNITS, Reading
+from heftwright.imports.grammar import Reading, said_unit
 
 EXAMPLE_HEADER = "Example row"
 _HEADER_ROWS = 10
@@ -77,9 +77,8 @@ def match_header(text: str, sheet: SheetSpec) -> tuple[ColumnSpec, str] | None:
         return column, ""
     if match := _TRAILING.fullmatch(text):
         column = _named(match[1], sheet)
-        unit = SAID_UNITS.get(match[2].casefold(), "")
-        if column and unit in UNITS.get(column.kind, ()):
-            return column, unit
+        if column and said_unit(match[2], column):
+            return column, said_unit(match[2], column)
     return None
 
 
@@ -96,11 +95,9 @@ def _names(column: ColumnSpec) -> frozenset[str]:
 
 
 def _unit_of(text: str, column: ColumnSpec) -> str:
-    units = UNITS.get(column.kind, ())
-    if not units:
+    if column.kind not in UNITS:
         return ""
-    said = SAID_UNITS.get(text.casefold(), "")
-    return said if said in units else f"?{text}"
+    return said_unit(text, column) or f"?{text}"
 
 
 def read_header(

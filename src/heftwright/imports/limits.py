@@ -11,9 +11,14 @@ MAX_FILE_BYTES = 5 * 2**20
 MAX_INFLATED_BYTES = 50 * 2**20
 MAX_ENTRIES = 200
 MAX_RATIO = 200
-MAX_CELLS = 200_000
+MAX_CELLS = 100_000
+MAX_TAGS = 1_000_000
 MAX_CELL_CHARS = 2_000
 MAX_TEXT_CHARS = 20 * 2**20
+TOO_MANY_CELLS = (
+    f"The file holds more than {MAX_CELLS:,} filled cells or {MAX_TEXT_CHARS:,} characters: split "
+    "it into smaller files."
+)
 MAX_XML_DEPTH = 40
 MAX_MERGED = 1_000
 CHILD_BYTES = 256 * 2**20
@@ -36,7 +41,4 @@ class CellBudget:
         self.cells += 1
         self.chars += len(text)
         if self.cells > MAX_CELLS or self.chars > MAX_TEXT_CHARS:
-            raise HostileFileError(
-                f"The file holds more than {MAX_CELLS:,} filled cells or {MAX_TEXT_CHARS:,} "
-                "characters: split it into smaller files."
-            )
+            raise HostileFileError(TOO_MANY_CELLS)

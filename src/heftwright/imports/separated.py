@@ -86,7 +86,10 @@ def _delimiter_of(text: str) -> tuple[str, str]:
 
 
 def _fields(line: str, delimiter: str) -> int:
-    return max((len(row) for row in csv.reader([line], delimiter=delimiter)), default=0)
+    try:
+        return max((len(row) for row in csv.reader([line], delimiter=delimiter)), default=0)
+    except csv.Error:  # a field too long to be one: not this delimiter
+        return 0
 
 
 def _rows(text: str, delimiter: str) -> Iterator[RawRow]:

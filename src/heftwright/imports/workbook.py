@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import zipfile
+import zlib
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass, field
@@ -27,11 +28,18 @@ from heftwright.imports.limits import (
     MAX_INFLATED_BYTES,
     MAX_MERGED,
     MAX_RATIO,
+    MAX_TAGS,
+    TOO_MANY_CELLS,
     CellBudget,
     HostileFileError,
 )
 from heftwright.imports.workbook_parts import Book, Handler, Strings, Styles, Targets
 
+_DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, OSError)
+_TOO_MUCH = (
+    f"The workbook unpacks to more than {MAX_INFLATED_BYTES // 2**20} MB: delete what is not "
+    "needed, or save single sheets as CSV."
+)
 _CHUNK = 64 * 1024
 _NESTED = (".zip", ".xlsx", ".xlsm", ".xls", ".docx", ".jar", ".7z", ".gz", ".rar")
 _REFERENCE = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
@@ -55,7 +63,7 @@ def read_workbook(content: bytes) -> RawFile:
     try:
         with zipfile.ZipFile(BytesIO(content)) as archive:
             return _Package(archive).read()
-    except (zipfile.BadZipFile, EOFError, NotImplementedError, KeyError, RuntimeError) as error:
+    except (*_DAMAGE, KeyError, NotImplementedError, RuntimeError) as error:
         raise HostileFileError(
             "The workbook is damaged or protected by a password: open it in your spreadsheet "
             "program and save it again as .xlsx."
@@ -72,11 +80,30 @@ class _Package:
     """The archive and what is shared by its sheets."""
 
     archive: zipfile.ZipFile
-    inflated: int = 0
     budget: CellBudget = field(default_factory=CellBudget)
 
     def __post_init__(self) -> None:
         _check_entries(self.archive.infolist())
+        self._check_markup()
+
+    def _check_markup(self) -> None:
+        """Unpack every XML part once, counting bytes and tags, before a parser sees any of it."""
+        inflated = tags = 0
+        for entry in self.archive.infolist():
+            for chunk in self._chunks(entry.filename):
+                inflated += len(chunk)
+                tags += chunk.count(b"<")
+                if inflated > MAX_INFLATED_BYTES:
+                    raise HostileFileError(_TOO_MUCH)
+                if tags > MAX_TAGS:
+                    raise HostileFileError(TOO_MANY_CELLS)
+
+    def _chunks(self, name: str) -> Iterator[bytes]:
+        if not name.casefold().endswith((".xml", ".rels")):
+            return
+        with closing(self.archive.open(name)) as stream:
+            while chunk := stream.read(_CHUNK):
+                yield chunk
 
     def read(self) -> RawFile:
         book = Book()
@@ -105,15 +132,8 @@ class _Package:
         parser = make_parser()
         parser.forbid_dtd = True
         parser.setContentHandler(handler)
-        with closing(self.archive.open(name)) as stream:
-            while chunk := stream.read(_CHUNK):
-                self.inflated += len(chunk)
-                if self.inflated > MAX_INFLATED_BYTES:
-                    raise HostileFileError(
-                        f"The workbook unpacks to more than {MAX_INFLATED_BYTES // 2**20} MB: "
-                        "delete what is not needed, or save single sheets as CSV."
-                    )
-                parser.feed(chunk)
+        for chunk in self._chunks(name):
+            parser.feed(chunk)
         parser.close()
 
 
@@ -137,10 +157,7 @@ def _check_entries(entries: list[zipfile.ZipInfo]) -> None:
                 "sheet is: copy the rows into a new workbook."
             )
     if sum(entry.file_size for entry in entries) > MAX_INFLATED_BYTES:
-        raise HostileFileError(
-            f"The workbook unpacks to more than {MAX_INFLATED_BYTES // 2**20} MB: delete what is "
-            "not needed, or save single sheets as CSV."
-        )
+        raise HostileFileError(_TOO_MUCH)
 
 
 @dataclass(frozen=True, slots=True)
