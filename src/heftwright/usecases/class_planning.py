@@ -17,6 +17,7 @@ from heftwright.domain.floor.policy import FloorPolicy
 from heftwright.domain.floor.tonight import TonightsFloor, tonights_floor
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.outcome import Infeasible, Solved
+from heftwright.domain.prescription.kit_split import KitRoom, KitSplit, split_kit
 from heftwright.domain.prescription.prescribe import (
     Ask,
     Evening,
@@ -128,10 +129,11 @@ def _asks(
     order: ClassOrder, gathered: Gathered, work: SlotWork
 ) -> tuple[list[Ask], tuple[Unplaced, ...]]:
     """What is asked of everybody present, and who cannot be asked anything and why."""
+    split = _kit_split(order, gathered, work)
     asks, missing = [], []
     for key in order.present:
         athlete = gathered.athletes[key]
-        found = _ask(athlete, work, gathered, order.on)
+        found = _ask(athlete, work, gathered, order.on, split)
         if isinstance(found, Ask):
             asks.append(found)
         else:
@@ -139,9 +141,22 @@ def _asks(
     return asks, tuple(missing)
 
 
-def _ask(athlete: Athlete, work: SlotWork, gathered: Gathered, day: date) -> Ask | str:
+def _kit_split(order: ClassOrder, gathered: Gathered, work: SlotWork) -> KitSplit:
+    lift = gathered.catalogue[work.lift]
+    free = [
+        gathered.athletes[key]
+        for key in order.present
+        if gathered.athletes[key].may_do(lift, order.on)
+    ]
+    room = KitRoom(gathered.catalogue, gathered.stock.kit_units(), FloorPolicy().group_max)
+    return split_kit(lift, work.slot, free, gathered.contests, room)
+
+
+def _ask(
+    athlete: Athlete, work: SlotWork, gathered: Gathered, day: date, split: KitSplit
+) -> Ask | str:
     planned = gathered.catalogue[work.lift]
-    lift, why = _lift_for(athlete, work, planned, gathered, day)
+    lift, why = _lift_for(athlete, work, gathered, day, split)
     if lift is None:
         return why
     try:
@@ -170,11 +185,17 @@ def _without_bands(
 
 
 def _lift_for(
-    athlete: Athlete, work: SlotWork, planned: Lift, gathered: Gathered, day: date
+    athlete: Athlete, work: SlotWork, gathered: Gathered, day: date, split: KitSplit
 ) -> tuple[Lift | None, str]:
+    """The athlete's lift and why it differs from the class's; None with the sentence why."""
+    planned = gathered.catalogue[work.lift]
     barred = athlete.restriction_against(planned, day)
-    if barred is None:
+    if barred is None and athlete.id in split.keeps:
         return planned, ""
+    if barred is None and split.twin is not None and athlete.may_do(split.twin, day):
+        return split.twin, split.why
+    if barred is None:
+        return planned, ""  # no twin: the floor says who finds no bar
     key = substitute(
         athlete, work, catalogue=gathered.catalogue, contests=gathered.contests,
         stock=gathered.stock, day=day,

@@ -1,0 +1,281 @@
+"""What each athlete gets on the bar tonight, and the reasons that go with it."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from heftwright.domain.catalogue import (
+    EventFamily,
+    Implement,
+    KitKey,
+    LiftKey,
+    MaxEffortScheme,
+    Resistance,
+    Slot,
+    load_catalogue,
+)
+from heftwright.domain.contest import Contest, ContestEvent, ContestId, Entry, EventStyle
+from heftwright.domain.height import Length
+from heftwright.domain.mass import Mass
+from heftwright.domain.prescription.cautions import WORDS, Caution
+from heftwright.domain.prescription.kit_split import KitRoom, split_kit
+from heftwright.domain.prescription.policy import LoadPolicy, PolicyError
+from heftwright.domain.prescription.prescribe import (
+    Ask,
+    Evening,
+    class_scheme,
+    prescribe,
+    without_bands,
+)
+from heftwright.domain.prescription.reasons import (
+    SENTENCES,
+    Reason,
+    ReasonFactsError,
+    ReasonKind,
+    reason,
+)
+from heftwright.domain.resistance.chooser import possible_setups
+from heftwright.domain.season import SlotWork
+from heftwright.domain.squad import Athlete, AthleteId, BarHeights, Sex
+from heftwright.domain.stock import Band, BandReading, Platform, RigKind, Stock
+from heftwright.domain.strength import Belief, Evidence, EvidenceKind
+
+DAY = date(2026, 11, 30)
+CATALOGUE = load_catalogue()
+DEADLIFT = CATALOGUE[LiftKey("deadlift")]
+FITS = Athlete(
+    AthleteId("ada"), "Ada Fell", 3, Sex.WOMAN, born_on=date(1995, 1, 1),
+    stature=Length.cm(170), heights=BarHeights(pull_lockout=Length.cm("78")),
+    guardian="", joined_on=date(2024, 1, 1),
+)  # fmt: skip
+
+
+def band(name, *forces, pairs=4):
+    lengths = (62, 80, 98)
+    readings = tuple(
+        BandReading(Length.cm(cm), Mass.kg(str(kg)), date(2026, 10, 1), rig=RigKind.DOUBLED)
+        for cm, kg in zip(lengths, forces, strict=True)
+    )
+    return Band(name, f"{name} band", pairs, Length.cm(104), readings, safe_length=Length.cm(260))
+
+
+STOCK = Stock(
+    bands=(band("slate", 5, 9, 12), band("moss", 8, 14, 19), band("rust", 12, 21, 28)),
+    platforms=(Platform("1", peg_heights=(Length.cm(4),), peg_offset=Length.cm(60)),),
+)
+BANDS = possible_setups(STOCK, DAY)
+
+
+def belief(kg=200.0, *, tested_days_ago=19, log_sd=0.03, lift=DEADLIFT, who=FITS):
+    test = None
+    if tested_days_ago is not None:
+        on = date.fromordinal(DAY.toordinal() - tested_days_ago)
+        test = Evidence(who.id, lift.key, EvidenceKind.TEST, Mass.nearest_kg(kg), on)
+    return Belief(who.id, lift.key, kg, log_sd, test, tested_days_ago, ())
+
+
+def order(week=1, resistance=Resistance.BANDS, **more):
+    return SlotWork(
+        Slot.DYNAMIC_LOWER, DAY, DEADLIFT.key, resistance, wave_week=week, wave_weeks=3, **more
+    )
+
+
+def asked(work=None, athlete=FITS, known=None, instead=""):
+    return Ask(athlete, work or order(), DEADLIFT, DEADLIFT, instead, known or belief())
+
+
+def evening(work=None, set_ups=BANDS):
+    return Evening(DAY, class_scheme(work or order()), set_ups)
+
+
+def sentences(wanted):
+    return [item.sentence for item in wanted.reasons]
+
+
+@pytest.mark.parametrize(("week", "bar_kg"), [(1, 100), (2, 110), (3, 120)])
+def test_a_banded_wave_puts_50_55_60_percent_on_the_bar(week, bar_kg):
+    # Common practice, no source (checks.md, facts of the trade): 50, 55, 60 % with 25 % at the top.
+    wanted = prescribe(asked(order(week)), evening(order(week)))
+    assert wanted.target_kg == pytest.approx(bar_kg)
+    assert wanted.top_ratio == 0.25
+
+
+@pytest.mark.parametrize(("week", "total"), [(1, 24), (2, 24), (3, 20)])
+def test_a_banded_lower_wave_has_at_most_24_24_20_reps(week, total):
+    # Common practice, no source (checks.md, facts of the trade).
+    assert class_scheme(order(week)).total_reps == total
+
+
+def test_the_chosen_set_ups_give_between_20_and_30_percent_at_the_top():
+    wanted = prescribe(asked(), evening())
+    within = [choice for choice in wanted.choices if choice.is_within]
+    assert within
+    assert all(0.20 <= choice.top_ratio <= 0.30 for choice in within)
+
+
+def test_without_bands_the_wave_runs_straight_at_its_own_percentages_and_says_why():
+    wanted = prescribe(asked(), evening(set_ups=()))
+    assert wanted.target_kg == pytest.approx(0.70 * 200)
+    assert not wanted.choices
+    assert any(
+        line.startswith("Straight weight: no bands in stock give") for line in sentences(wanted)
+    )
+
+
+def test_an_athlete_with_no_height_on_record_gets_straight_weight_and_is_told_what_to_tape():
+    unmeasured = replace(FITS, stature=None, heights=BarHeights())
+    wanted = prescribe(asked(athlete=unmeasured), evening())
+    assert not wanted.choices
+    assert any("tape" in line.casefold() for line in sentences(wanted))
+
+
+def test_bands_that_are_all_in_use_are_named_as_the_reason():
+    wanted = without_bands(asked(), evening(), "the bands are all in use tonight")
+    assert sentences(wanted)[-1] == "Straight weight: the bands are all in use tonight."
+    assert wanted.target_kg == pytest.approx(140)
+
+
+def test_an_untested_max_is_worked_from_a_cautious_figure_below_the_estimate():
+    wanted = prescribe(asked(known=belief(tested_days_ago=None, log_sd=0.06)), evening())
+    assert wanted.is_estimated
+    assert wanted.max_kg < 200
+    assert wanted.target_kg == pytest.approx(0.5 * wanted.max_kg)
+
+
+def test_a_max_older_than_12_weeks_asks_for_a_test():
+    wanted = prescribe(asked(known=belief(tested_days_ago=90)), evening())
+    assert Caution.STALE_MAX in wanted.cautions
+
+
+def test_a_max_older_than_26_weeks_has_no_top_target():
+    wanted = prescribe(asked(known=belief(tested_days_ago=200)), evening())
+    assert Caution.NO_TOP_TARGET in wanted.cautions
+    assert Caution.STALE_MAX not in wanted.cautions
+
+
+def test_back_after_two_weeks_off_the_first_weeks_are_light_and_without_bands():
+    # CSCCa–NSCA 2019: the first 2–4 weeks after a lay-off are limited.
+    back = replace(FITS, away_since=date(2026, 9, 1), back_on=date(2026, 11, 23))
+    wanted = prescribe(asked(athlete=back), evening())
+    assert wanted.target_kg == pytest.approx(0.45 * 200)
+    assert not wanted.choices
+    assert Caution.BACK_FROM_LAY_OFF in wanted.cautions
+
+
+def test_thirteen_days_off_is_no_lay_off():
+    away = replace(FITS, away_since=date(2026, 11, 15), back_on=date(2026, 11, 28))
+    assert prescribe(asked(athlete=away), evening()).choices
+
+
+def test_a_beginner_works_with_straight_weight_in_the_first_twelve_weeks():
+    new = replace(FITS, joined_on=date(2026, 10, 20))
+    wanted = prescribe(asked(athlete=new), evening())
+    assert wanted.target_kg == pytest.approx(0.60 * 200)
+    assert not wanted.choices
+
+
+def max_effort(scheme):
+    return SlotWork(Slot.MAX_EFFORT_LOWER, DAY, DEADLIFT.key, max_effort=scheme)
+
+
+def test_a_heavy_single_builds_up_to_the_max_itself():
+    work = max_effort(MaxEffortScheme.SINGLE)
+    wanted = prescribe(asked(work), evening(work))
+    assert wanted.target_kg == pytest.approx(200)
+    assert Caution.MAXIMAL_LIFT in wanted.cautions
+
+
+@pytest.mark.parametrize("born_on", [date(2010, 5, 1), None])
+def test_a_minor_or_an_unknown_birth_date_never_gets_a_maximal_single(born_on):
+    # trust.md, minors: unknown birth date counts as minor; no maximal singles by default.
+    work = max_effort(MaxEffortScheme.SINGLE)
+    young = replace(FITS, born_on=born_on)
+    wanted = prescribe(asked(work, athlete=young), evening(work))
+    assert wanted.max_effort is MaxEffortScheme.TRIPLE
+    assert wanted.target_kg <= 0.85 * 0.93 * 200 + 1e-9
+    assert {Caution.MINOR, Caution.NO_GUARDIAN} <= set(wanted.cautions)
+
+
+def test_a_taper_week_cuts_the_sets_to_about_55_percent():
+    # Winwood et al. 2018: volume −45.5 %.
+    usual, tapered = class_scheme(order()), class_scheme(order(is_taper=True))
+    assert tapered.reps == usual.reps
+    assert 0.45 <= tapered.sets / usual.sets <= 0.65
+
+
+def test_a_substituted_lift_names_both_lifts_and_why():
+    front = CATALOGUE[LiftKey("wide_deadlift")]
+    ask = replace(asked(instead="grip work is off"), lift=front)
+    told = sentences(prescribe(ask, evening()))[0]
+    assert told == "Wide-stance deadlift instead of Conventional deadlift: grip work is off."
+
+
+@given(
+    st.floats(40, 450), st.integers(1, 3), st.sampled_from(list(Resistance)),
+    st.one_of(st.none(), st.integers(0, 400)), st.floats(0.01, 0.2),
+)  # fmt: skip
+def test_no_dynamic_load_is_ever_above_80_percent_of_the_median_max(
+    kg, week, resistance, tested_days_ago, log_sd
+):
+    work = order(week, resistance)
+    known = belief(kg, tested_days_ago=tested_days_ago, log_sd=log_sd)
+    wanted = prescribe(asked(work, known=known), evening(work))
+    assert 0 < wanted.target_kg <= 0.80 * kg + 1e-6
+    assert wanted.reasons
+
+
+def test_every_kind_of_reason_and_caution_has_its_sentence():
+    assert set(SENTENCES) == set(ReasonKind)
+    assert set(WORDS) == set(Caution)
+
+
+def test_a_reason_without_its_facts_is_refused():
+    with pytest.raises(ReasonFactsError, match="wants the facts"):
+        Reason(ReasonKind.NEAREST_LOAD, {"load": "100 kg"})
+    told = reason(ReasonKind.NEAREST_LOAD, load="100 kg", target="101 kg")
+    assert told.sentence == "100 kg is the nearest load this platform can make to 101 kg."
+
+
+def test_a_tolerance_above_5_percent_is_refused():
+    with pytest.raises(PolicyError, match="0 to 5 % of the max"):
+        LoadPolicy(tolerance_ratio=0.06)
+
+
+AXLE = CATALOGUE[LiftKey("axle_deadlift")]
+SQUADDIES = [replace(FITS, id=AthleteId(f"a{n}"), number=n) for n in range(1, 13)]
+
+
+def axle_contest(*entrants):
+    event = ContestEvent("Axle", EventFamily.DEADLIFT_MAX, EventStyle.MAX, implement=Implement.AXLE)
+    entries = tuple(Entry(AthleteId(f"a{n}")) for n in entrants)
+    return Contest(ContestId("c"), "Axle day", date(2027, 2, 6), 3, squad_taper=True,
+                   events=(event,), entries=entries)  # fmt: skip
+
+
+def room(axles, bars=6):
+    units = {KitKey("axle"): axles, KitKey("straight_bar"): bars, KitKey("hex_bar"): 2}
+    return KitRoom(CATALOGUE, units, group_max=5)
+
+
+def test_two_axles_serve_ten_and_the_two_whose_contests_do_not_need_it_do_the_twin():
+    split = split_kit(
+        AXLE, Slot.MAX_EFFORT_LOWER, SQUADDIES, [axle_contest(*range(3, 13))], room(2)
+    )
+    assert split.keeps == {f"a{n}" for n in range(3, 13)}
+    assert split.twin is not None
+    assert split.twin.pattern == AXLE.pattern
+    assert "kit for 10 of 12" in split.why
+
+
+def test_with_enough_axles_everybody_keeps_the_lift():
+    split = split_kit(AXLE, Slot.MAX_EFFORT_LOWER, SQUADDIES, [], room(3))
+    assert len(split.keeps) == 12
+    assert split.twin is None
+
+
+def test_a_twin_that_itself_lacks_kit_is_not_offered():
+    split = split_kit(AXLE, Slot.MAX_EFFORT_LOWER, SQUADDIES, [], room(1, bars=0))
+    assert split.twin is None or "straight_bar" not in split.twin.kit
