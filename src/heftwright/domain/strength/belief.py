@@ -260,6 +260,20 @@ def believe(
     return Beliefs(axes, own, pool(data, grid), today)
 
 
+def pooled_data(
+    evidence: Sequence[Evidence],
+    athletes: Sequence[Athlete],
+    catalogue: Catalogue,
+    today: date,
+    *,
+    settings: BeliefSettings | None = None,
+) -> PooledData:
+    """The arrays that ``believe`` pools, for checks against other ways of computing."""
+    axes = _axes(athletes, catalogue, load_ratios())
+    own = _own_evidence(evidence, axes, catalogue, today, settings or BeliefSettings())
+    return _data(athletes, axes, own)
+
+
 def _axes(athletes: Sequence[Athlete], catalogue: Catalogue, ratios: RatioTable) -> _Axes:
     lifts = ratios.lifts_with_max(catalogue)
     family = np.zeros((len(lifts), len(FAMILIES)))

@@ -18,6 +18,7 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from statistics import median
 
 from heftwright.domain.refusal import Refusal
@@ -192,6 +193,7 @@ def share_with_reserve(reps: int, reps_in_reserve: float) -> float:
     return share_of_max(reps + reps_in_reserve)
 
 
+@lru_cache(maxsize=512)
 def implied_max_ratio(reps_to_failure: float) -> float:
     """Max over load for a set of this many possible repetitions: one middle value for beliefs.
 

@@ -229,7 +229,9 @@ class _Fit:
             + athlete_gain * self._athlete_sums[:, -1:]
         )
         variance = keep * self._left_open(own, family_gain, athlete_gain)
-        factor = solve_triangular(self._chol, self._data.prior_factor.T, lower=True).T
+        factor = solve_triangular(
+            self._chol, self._data.prior_factor.T, lower=True, check_finite=False
+        ).T
         through = self._through_levels(
             np.concatenate([factor, self.level[:, None]], axis=1), keep, family_gain, athlete_gain
         )
@@ -271,7 +273,7 @@ def _solve_levels(gram: Floats, prior_factor: Floats) -> tuple[Floats, Floats, f
     inner = prior_factor.T @ gram[:-1, :-1] @ prior_factor
     inner[np.diag_indices_from(inner)] += 1.0
     chol = np.asarray(np.linalg.cholesky(inner), dtype=np.float64)
-    half = solve_triangular(chol, prior_factor.T @ gram[:-1, -1], lower=True)
-    level = prior_factor @ solve_triangular(chol, half, lower=True, trans="T")
+    half = solve_triangular(chol, prior_factor.T @ gram[:-1, -1], lower=True, check_finite=False)
+    level = prior_factor @ solve_triangular(chol, half, lower=True, trans="T", check_finite=False)
     log_det = 2.0 * float(np.log(np.diag(chol)).sum())
     return chol, level, float(half @ half), log_det
