@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,11 +69,9 @@ class Columns:
             self.set_up[chosen], self.size[chosen], self.row[chosen],
         )  # fmt: skip
 
-    def at_cost(self, cost: Ints) -> Columns:
-        """The same columns at other prices."""
-        return Columns(
-            self.members, cost, self.round_ds, self.kind, self.set_up, self.size, self.row
-        )
+    def dearer(self, by: Ints) -> Columns:
+        """The same columns at higher prices."""
+        return replace(self, cost=self.cost + by)
 
 
 def joined(parts: list[Columns], lifters: int) -> Columns:
@@ -164,7 +162,7 @@ class ColumnMaker:
         return Columns(
             members,
             cost,
-            self._round_ds(size, programme.change_ds[size - 1][rows]),
+            round_ds(self.problem, size, programme.change_ds[size - 1][rows]),
             np.full(len(rows), kind),
             np.full(len(rows), set_up),
             np.full(len(rows), size),
@@ -211,11 +209,12 @@ class ColumnMaker:
                 cost -= half * inside[local[:, one], local[:, other]]
         return cost
 
-    def _round_ds(self, size: int, change_ds: Ints) -> Ints:
-        problem = self.problem
-        busy = round(DS * size * (problem.set_s + problem.times.set_up_s))
-        rested = round(DS * (problem.scheme.rest_s + problem.set_s))
-        return np.maximum(change_ds + busy, rested)
+
+def round_ds(problem: FloorProblem, size: int, change_ds: Ints) -> Ints:
+    """Length of a round with a group of ``size`` and these changes [ds]."""
+    busy = round(DS * size * (problem.set_s + problem.times.set_up_s))
+    rested = round(DS * (problem.scheme.rest_s + problem.set_s))
+    return np.maximum(change_ds + busy, rested)
 
 
 def friendships(problem: FloorProblem) -> NDArray[np.bool_]:

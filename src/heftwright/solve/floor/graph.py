@@ -55,7 +55,12 @@ class LoadGraph:
 
 
 def load_graph(
-    plates: Sequence[FloorPlate], heaviest_side: int, order: StackOrder, *, from_floor: bool
+    plates: Sequence[FloorPlate],
+    heaviest_side: int,
+    order: StackOrder,
+    *,
+    from_floor: bool,
+    counted: frozenset[str] = frozenset(),
 ) -> LoadGraph:
     """All loads of one side up to ``heaviest_side`` [10 ng].
 
@@ -69,9 +74,12 @@ def load_graph(
         Whether heavier plates must be inside lighter ones.
     from_floor : bool
         Whether the first plate must be full diameter.
+    counted : frozenset of str
+        Plates whose pairs are counted even where running out looks unlikely.
     """
     kinds = sorted((kind for kind in plates if kind.pairs), key=lambda kind: -kind.mass.ticks)
     builder = _Builder(kinds, heaviest_side, order, from_floor=from_floor)
+    builder.count(counted)
     keys, edges = builder.grow(cell=1)
     is_complete = len(keys) <= MOST_NODES
     if not is_complete:
@@ -106,6 +114,11 @@ class _Builder:
         self.order = order
         self.from_floor = from_floor
         self.scarce = [kind for kind in range(len(kinds)) if self._is_scarce(kind)]
+
+    def count(self, keys: frozenset[str]) -> None:
+        """Counts the pairs of these plates too."""
+        named = {kind for kind, plate in enumerate(self.kinds) if plate.key in keys}
+        self.scarce = sorted(named | set(self.scarce))
 
     def _is_scarce(self, kind: int) -> bool:
         """Whether a useful stack could ask for more of a plate than there is.

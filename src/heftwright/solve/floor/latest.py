@@ -12,10 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from heftwright.solve.floor.columns import Columns
-from heftwright.solve.floor.master import Ints, Master, Partition, Resources
+from heftwright.solve.floor.master import Partition
+from heftwright.solve.floor.stock import StockedMaster
 
-CLOSE_RATIO = 0.001
+CLOSE_RATIO = 0.003
 _MOST_CAPS = 40
 
 
@@ -30,7 +30,7 @@ class Priced:
     cost, bound : float
         With the price of the longest round [ds].
     is_proven : bool
-        Whether nothing is cheaper by more than a thousandth.
+        Whether nothing is cheaper by more than 0.3 %.
     """
 
     partition: Partition
@@ -53,32 +53,24 @@ class CapSearch:
 
     Parameters
     ----------
-    columns, resources, lifters, seed
-        Of the partition.
+    solver : StockedMaster
+        Solves the partition below a cap.
     price : float
         Of each ds of the longest round.
     """
 
-    def __init__(
-        self, columns: Columns, resources: Resources, lifters: int, seed: int, *, price: float
-    ) -> None:
-        self.columns = columns
-        self.resources = resources
-        self.lifters = lifters
-        self.seed = seed
+    def __init__(self, solver: StockedMaster, *, price: float) -> None:
+        self.solver = solver
         self.price = price
 
-    def solve(self, limit_s: float) -> Priced:
-        """The cheapest partition with its longest round."""
-        ends = time.monotonic() + limit_s
-        longest = int(self.columns.round_ds.max(initial=0))
-        first = self._at(longest, ends, np.inf)
-        best = self._priced(first)
+    def solve(self, longest: int, ends: float) -> Priced:
+        """The cheapest partition with its longest round, none above ``longest`` [ds]."""
+        first = self.solver.solve(longest, ends)
         if not self.price:
             return Priced(first, first.cost, first.bound, first.is_proven)
-        shortest = self._shortest()
-        waiting = self._left_of(first, shortest)
+        best = self._priced(first)
         settled = first.bound + self.price * self._longest_of(first)
+        waiting = self._left_of(first, self._shortest())
         for _ in range(_MOST_CAPS):
             waiting = [one for one in waiting if one.bound < best[0] * (1 - CLOSE_RATIO)]
             if not waiting or time.monotonic() > ends:
@@ -86,26 +78,27 @@ class CapSearch:
             here = min(waiting, key=lambda one: (one.bound, one.shortest))
             waiting.remove(here)
             middle = self._cap_in(here)
-            part = self._at(middle, ends, best[0] - self.price * here.shortest)
+            part = self.solver.solve(middle, ends, best[0] - self.price * here.shortest)
             best = min(best, self._priced(part), key=lambda pair: pair[0])
             waiting += self._split(here, middle, part)
         bound = min([settled, best[0] * (1 - CLOSE_RATIO), *(one.bound for one in waiting)])
-        return Priced(best[1], best[0], min(bound, best[0]), not waiting)
+        is_proven = not waiting and settled >= best[0] * (1 - CLOSE_RATIO)
+        return Priced(best[1], best[0], min(bound, best[0]), is_proven)
 
     def _priced(self, partition: Partition) -> tuple[float, Partition]:
         return partition.cost + self.price * self._longest_of(partition), partition
 
     def _longest_of(self, partition: Partition) -> int:
-        return int(self.columns.round_ds[partition.chosen].max(initial=0))
+        return int(self.solver.columns.round_ds[partition.chosen].max(initial=0))
 
     def _shortest(self) -> int:
-        """No plan's longest round is below every lifter's shortest."""
-        shortest = 0
-        for lifter in range(self.lifters):
-            has = (self.columns.members == lifter).any(axis=1)
-            if has.any():
-                shortest = max(shortest, int(self.columns.round_ds[has].min()))
-        return shortest
+        """No plan's longest round is below any lifter's shortest."""
+        columns = self.solver.columns
+        least = np.full(self.solver.lifters + 1, np.iinfo(np.int64).max)
+        for place in range(columns.members.shape[1]):
+            np.minimum.at(least, columns.members[:, place], columns.round_ds)
+        served = least[: self.solver.lifters]
+        return int(served[served < np.iinfo(np.int64).max].max(initial=0))
 
     def _left_of(self, part: Partition, shortest: int) -> list[_Interval]:
         longest = self._longest_of(part) - 1
@@ -114,7 +107,7 @@ class CapSearch:
 
     def _cap_in(self, here: _Interval) -> int:
         """The longest round there is in the middle of the interval."""
-        rounds = np.unique(self.columns.round_ds)
+        rounds = np.unique(self.solver.columns.round_ds)
         inside = rounds[(rounds >= here.shortest) & (rounds <= here.longest)]
         return int(inside[len(inside) // 2]) if len(inside) else here.longest
 
@@ -125,10 +118,3 @@ class CapSearch:
         below = _Interval(here.shortest, shorter, part.bound + self.price * here.shortest)
         above = _Interval(middle + 1, here.longest, floor_price + self.price * (middle + 1))
         return [one for one in (below, above) if one.longest >= one.shortest]
-
-    def _at(self, cap: int, ends: float, cutoff: float) -> Partition:
-        inside: Ints = np.flatnonzero(self.columns.round_ds <= cap)
-        resources = Resources(self.resources.use[:, inside], self.resources.limit)
-        master = Master(self.columns.take(inside), resources, self.lifters, self.seed)
-        part = master.solve(max(0.05, ends - time.monotonic()), cutoff)
-        return Partition(inside[part.chosen], part.unplaced, part.cost, part.bound, part.reduced)

@@ -58,15 +58,12 @@ class Partition:
         Places of lifters without a group.
     cost, bound : float
         Price with `UNPLACED_DS` for each lifter without a group, and a proven bound [ds].
-    reduced : array
-        Of every column at the plain relaxation's duals [ds].
     """
 
     chosen: Ints
     unplaced: Ints
     cost: float
     bound: float
-    reduced: Floats
 
     @property
     def is_proven(self) -> bool:
@@ -215,21 +212,20 @@ class Master:
         while root.value < cutoff - CLOSE_DS:
             reach = min(reach, max(cutoff - root.value, CLOSE_DS))
             pool = np.flatnonzero(root.reduced <= reach)
-            found, inner = self._within(pool, root.value, ends, cutoff)
-            best = min(best, found, key=self._cost)
             outside = np.inf if len(pool) == len(self.columns) else root.value + reach
+            best, inner = self._within(pool, best, ends, min(cutoff, outside))
             bound = max(root.value, min(inner, outside))
             if bound >= min(self._cost(best), cutoff) - 1 + CLOSE_DS or time.monotonic() > ends:
-                return self._outcome(best, min(bound, cutoff), root)
+                return self._outcome(best, min(bound, cutoff))
             reach = min(4 * reach, self._cost(best) - root.value + 1)
-        return self._outcome(best, min(root.value, cutoff), root)
+        return self._outcome(best, min(root.value, cutoff))
 
-    def _outcome(self, chosen: Ints, bound: float, root: _Relaxation) -> Partition:
+    def _outcome(self, chosen: Ints, bound: float) -> Partition:
         cost = self._cost(chosen)
-        return Partition(chosen, self._left_out(chosen), cost, min(bound, cost), root.reduced)
+        return Partition(chosen, self._left_out(chosen), cost, min(bound, cost))
 
-    def _within(self, pool: Ints, floor: float, ends: float, cutoff: float) -> tuple[Ints, float]:
-        """Chosen columns and a bound over a pool."""
+    def _within(self, pool: Ints, best: Ints, ends: float, cutoff: float) -> tuple[Ints, float]:
+        """The best of ``best`` and what a pool holds, and a bound over the pool."""
         relaxation = _Relaxation(self, pool)
         relaxation.solve()
         for _ in range(CUT_ROUNDS):
@@ -237,8 +233,7 @@ class Master:
             if is_over or not relaxation.cut():
                 break
             relaxation.solve()
-        bound = max(floor, relaxation.value)
-        best = self._greedy(relaxation)
+        bound = relaxation.value
         gap = max(40.0, FIRST_GAP_RATIO * _placed_cost(relaxation))
         while bound < cutoff - CLOSE_DS:
             top = min(cutoff, self._cost(best))
@@ -278,21 +273,19 @@ class Master:
 
     def _greedy(self, relaxation: _Relaxation) -> Ints:
         """Columns most taken by the relaxation, as long as they fit: always a valid start."""
-        order = relaxation.inside[np.argsort(-relaxation.taken, kind="stable")]
-        rest = np.setdiff1d(
-            np.argsort(relaxation.reduced, kind="stable"), order, assume_unique=True
-        )
-        served = np.zeros(self.lifters + 1, bool)
-        left = self.resources.limit.copy()
+        taken = relaxation.inside[np.argsort(-relaxation.taken, kind="stable")]
+        cheap = np.argsort(relaxation.reduced, kind="stable")[: 20 * self.lifters]
+        order = relaxation.pool[np.concatenate([taken[: 4 * self.lifters], cheap])]
+        use = self.resources.use[:, order].T
+        served: set[int] = set()
+        left = self.resources.limit + 1e-9
         chosen = []
-        for place in np.concatenate([order, rest[: 50 * self.lifters]]):
-            column = relaxation.pool[place]
-            members = self.columns.members[column]
-            use = self.resources.use[:, column]
-            if not served[members[members < self.lifters]].any() and (use <= left + 1e-9).all():
-                served[members] = True
-                left -= use
-                chosen.append(column)
+        for place, members in enumerate(self.columns.members[order].tolist()):
+            group = set(members) - {self.lifters}
+            if served.isdisjoint(group) and (use[place] <= left).all():
+                served |= group
+                left = left - use[place]
+                chosen.append(order[place])
         return np.array(chosen, np.int64)
 
 

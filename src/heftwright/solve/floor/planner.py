@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.optimize import linear_sum_assignment
 
 from heftwright.domain.floor.baseline import usual_way
@@ -14,16 +12,17 @@ from heftwright.domain.floor.checker import check_floor
 from heftwright.domain.floor.clock import S_A_MIN, fits_class, waits
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan
 from heftwright.domain.floor.problem import FloorPlatform, FloorProblem
-from heftwright.domain.floor.stacks import Stack, group_plan
+from heftwright.domain.floor.stacks import group_plan
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
 from heftwright.domain.squad import AthleteId
-from heftwright.solve.floor.columns import DS, ColumnMaker, Columns, PlatformKind, platform_kinds
+from heftwright.solve.floor.book import ColumnBook, Placed
+from heftwright.solve.floor.columns import DS, ColumnMaker, PlatformKind, platform_kinds
 from heftwright.solve.floor.latest import CapSearch, Priced
-from heftwright.solve.floor.master import Resources
 from heftwright.solve.floor.programme import GroupProgramme
 from heftwright.solve.floor.programmes import programmes
 from heftwright.solve.floor.reasons import why_unplaced
-from heftwright.solve.floor.trace import stacks_of
+from heftwright.solve.floor.shared import Shared
+from heftwright.solve.floor.stock import StockedMaster
 
 LATE_DS = 100_000
 MIN_LIMIT_S = 0.05
@@ -74,15 +73,6 @@ def _impossible(problem: FloorProblem) -> tuple[str, ...]:
     return ()
 
 
-@dataclass(frozen=True, slots=True)
-class _Placed:
-    """One chosen column with the stacks that it stands for."""
-
-    kind: int
-    set_up: str
-    stacks: dict[AthleteId, Stack]
-
-
 class FloorPlanner:
     """One problem on its way to a plan."""
 
@@ -95,12 +85,14 @@ class FloorPlanner:
         self.kinds: list[PlatformKind] = platform_kinds(problem)
         self.programmes: list[GroupProgramme | None] = programmes(problem, self.kinds)
         self.usual_s = usual_way(problem).finish_s
-        maker = ColumnMaker(problem, self.kinds, self.programmes)
-        self.columns = maker.all_columns()
+        columns = ColumnMaker(problem, self.kinds, self.programmes).all_columns()
+        self.book = ColumnBook(problem, self.kinds, self.programmes, columns)
+        self.master = StockedMaster(self.book, Shared(problem, self.kinds), seed)
 
     def solve(self, limit_s: float) -> Solved[FloorPlan] | Infeasible | Stopped[FloorPlan]:
         """The plan, checked."""
-        priced = self.search(limit_s)
+        ends = time.monotonic() + limit_s
+        priced = self.search(ends)
         plan = self.plan_of(priced)
         if not plan.groups:
             return Infeasible(tuple(why for _, why in plan.unplaced))
@@ -111,51 +103,29 @@ class FloorPlanner:
             return Solved(plan, priced.cost, priced.bound, self._is_complete())
         return Stopped(plan, priced.cost, priced.bound)
 
-    def search(self, limit_s: float) -> Priced:
+    def search(self, ends: float) -> Priced:
         """The cheapest partition, no later than usual if that leaves nobody out."""
-        ends = time.monotonic() + limit_s
-        late = self._is_late()
-        if late.any():
-            in_time = np.flatnonzero(~late)
-            found = self._search(self.columns.take(in_time), limit_s)
+        search = CapSearch(self.master, price=self._round_price())
+        longest = int(self.book.columns.round_ds.max(initial=0))
+        usual = int((DS * self.usual_s + CLOSE_S) // self.problem.scheme.sets)
+        if self.problem.policy.no_later_than_usual and usual < longest:
+            found = search.solve(usual, ends)
             if not len(found.partition.unplaced):
-                return replace(
-                    found,
-                    partition=replace(found.partition, chosen=in_time[found.partition.chosen]),
-                )
-        columns = self.columns.at_cost(self.columns.cost + LATE_DS * late)
-        return self._search(columns, max(MIN_LIMIT_S, ends - time.monotonic()))
+                return found
+            self.book.make_dearer(self.book.columns.round_ds > usual, LATE_DS)
+        return search.solve(longest, max(ends, time.monotonic() + MIN_LIMIT_S))
 
-    def _search(self, columns: Columns, limit_s: float) -> Priced:
+    def _round_price(self) -> float:
+        """Of each ds of the longest round."""
         policy = self.problem.policy
-        price = policy.finish_weight * self.problem.scheme.sets + policy.wait_weight
-        search = CapSearch(
-            columns, self.resources(columns), len(self.problem.lifters), self.seed, price=price
-        )
-        return search.solve(limit_s)
-
-    def _is_late(self) -> NDArray[np.bool_]:
-        if not self.problem.policy.no_later_than_usual:
-            return np.zeros(len(self.columns), bool)
-        sets = self.problem.scheme.sets
-        return sets * self.columns.round_ds > DS * self.usual_s + CLOSE_S
+        return policy.finish_weight * self.problem.scheme.sets + policy.wait_weight
 
     def _is_complete(self) -> bool:
         return all(one is None or one.graph.is_complete for one in self.programmes)
 
-    def resources(self, columns: Columns) -> Resources:
-        """Platforms of each kind and bands in stock."""
-        use = [(columns.kind == kind).astype(float) for kind in range(len(self.kinds))]
-        limit = [float(len(kind.platforms)) for kind in self.kinds]
-        for band, pairs in self.problem.bands.items():
-            takes = np.array([one.bands.get(band, 0) for one in self.problem.set_ups], float)
-            use.append(takes[columns.set_up])
-            limit.append(float(pairs))
-        return Resources(np.array(use), np.array(limit))
-
     def plan_of(self, priced: Priced) -> FloorPlan:
         """The floor plan of a partition."""
-        placed = [self._placed(int(column)) for column in priced.partition.chosen]
+        placed = [self.book.placed(int(column)) for column in priced.partition.chosen]
         groups: list[GroupPlan] = []
         for kind in range(len(self.kinds)):
             groups += self._on_platforms(kind, [one for one in placed if one.kind == kind])
@@ -172,22 +142,7 @@ class FloorPlanner:
     def _why(self, at: int) -> str:
         return why_unplaced(self.problem, self.problem.lifters[at], self.kinds, self.programmes)
 
-    def _placed(self, column: int) -> _Placed:
-        kind = int(self.columns.kind[column])
-        place = self.kinds[kind]
-        programme = self.programmes[place.programme]
-        assert programme is not None
-        paths = stacks_of(programme, int(self.columns.size[column]), int(self.columns.row[column]))
-        plates = programme.graph.plates
-        stacks = {
-            self.problem.lifters[place.lifters[member]].athlete: tuple(
-                plates[plate].key for plate in path
-            )
-            for member, path in paths.items()
-        }
-        return _Placed(kind, self.problem.set_ups[int(self.columns.set_up[column])].key, stacks)
-
-    def _on_platforms(self, kind: int, placed: list[_Placed]) -> list[GroupPlan]:
+    def _on_platforms(self, kind: int, placed: list[Placed]) -> list[GroupPlan]:
         """Groups on the platforms of one kind, where most of them stand already."""
         if not placed:
             return []
@@ -207,7 +162,7 @@ class FloorPlanner:
         groups = self.previous.groups if self.previous else ()
         return next((group for group in groups if group.platform == platform.key), None)
 
-    def _stays(self, placed: _Placed, platform: FloorPlatform) -> float:
+    def _stays(self, placed: Placed, platform: FloorPlatform) -> float:
         before = self._before(platform)
         if before is None:
             return 0.0

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-import numpy as np
+from collections.abc import Mapping
+from dataclasses import replace
 
-from heftwright.domain.floor.problem import FloorPlatform, FloorProblem, Lifter
+import numpy as np
+from numpy.typing import NDArray
+
+from heftwright.domain.floor.problem import FloorPlate, FloorPlatform, FloorProblem, Lifter
 from heftwright.solve.floor.columns import DS, PlatformKind, may_meet
-from heftwright.solve.floor.graph import load_graph
-from heftwright.solve.floor.programme import GroupProgramme, Prices
+from heftwright.solve.floor.graph import LoadGraph, load_graph
+from heftwright.solve.floor.programme import NEVER_DS, GroupProgramme, Prices
 from heftwright.solve.floor.windows import deviation_prices, heaviest_side
+
+Ints = NDArray[np.int64]
 
 
 def programmes(problem: FloorProblem, kinds: list[PlatformKind]) -> list[GroupProgramme | None]:
@@ -21,29 +27,74 @@ def programmes(problem: FloorProblem, kinds: list[PlatformKind]) -> list[GroupPr
 
 
 def _programme(problem: FloorProblem, kind: PlatformKind) -> GroupProgramme:
-    policy = problem.policy
     lifters = [problem.lifters[at] for at in kind.lifters]
     bar = kind.platforms[0].empty_bar
-    graph = load_graph(
-        problem.plates, heaviest_side(lifters, bar), policy.stack_order,
-        from_floor=policy.starts_on_floor,
-    )  # fmt: skip
-    times = np.array([round(DS * plate.round_trip_s) for plate in graph.plates], np.int64)
-    weight = policy.change_weight
-    prices = Prices(
+    graph = _graph(problem, kind, kind.lifters)
+    return GroupProgramme(
+        graph,
+        deviation_prices(graph, lifters, bar, problem.policy),
+        _prices(problem, graph.plates),
+        np.array([set_up_bits(problem, lifter) for lifter in lifters], np.uint64),
+        may_meet(problem, kind.lifters),
+        problem.policy.group_max,
+    )
+
+
+def capped_programme(
+    problem: FloorProblem,
+    kind: PlatformKind,
+    base: GroupProgramme,
+    group: tuple[int, ...],
+    caps: Mapping[str, int],
+) -> GroupProgramme:
+    """Programme of one group alone, the same loads, at most so many pairs of some plates."""
+    plates = tuple(
+        replace(plate, pairs=min(plate.pairs, caps.get(plate.key, plate.pairs)))
+        for plate in problem.plates
+    )
+    graph = _graph(replace(problem, plates=plates), kind, group, frozenset(caps))
+    rows = [base.deviations[kind.lifters.index(at)] for at in group]
+    return GroupProgramme(
+        graph,
+        np.array([_same_loads(base.graph, row, graph) for row in rows]),
+        _prices(problem, graph.plates),
+        np.ones(len(group), np.uint64),
+        np.ones((len(group), len(group)), bool),
+        len(group),
+    )
+
+
+def _same_loads(base: LoadGraph, prices: Ints, graph: LoadGraph) -> Ints:
+    """Prices of a lifter's loads carried to another graph; no load is allowed that was not."""
+    known = dict(zip(base.ticks.tolist(), prices.tolist(), strict=True))
+    return np.array([known.get(ticks, NEVER_DS) for ticks in graph.ticks.tolist()], np.int64)
+
+
+def _graph(
+    problem: FloorProblem,
+    kind: PlatformKind,
+    places: tuple[int, ...],
+    counted: frozenset[str] = frozenset(),
+) -> LoadGraph:
+    lifters = [problem.lifters[at] for at in places]
+    return load_graph(
+        problem.plates,
+        heaviest_side(lifters, kind.platforms[0].empty_bar),
+        problem.policy.stack_order,
+        from_floor=problem.policy.starts_on_floor,
+        counted=counted,
+    )
+
+
+def _prices(problem: FloorProblem, plates: tuple[FloorPlate, ...]) -> Prices:
+    times = np.array([round(DS * plate.round_trip_s) for plate in plates], np.int64)
+    weight = problem.policy.change_weight
+    return Prices(
         rounds=problem.scheme.sets,
         edges=np.round(weight * times).astype(np.int64),
         edge_ds=times,
         collars=round(weight * DS * problem.times.collars_s),
         collars_ds=round(DS * problem.times.collars_s),
-    )
-    return GroupProgramme(
-        graph,
-        deviation_prices(graph, lifters, bar, policy),
-        prices,
-        np.array([set_up_bits(problem, lifter) for lifter in lifters], np.uint64),
-        may_meet(problem, kind.lifters),
-        policy.group_max,
     )
 
 

@@ -1,0 +1,123 @@
+"""The partition with plates shared by all platforms.
+
+Where the stacks of a partition ask for more pairs of a plate than there are, its columns are
+counted for that plate, and each of them gets variants with fewer pairs of it, the cheapest under
+that cap. Columns not yet counted go as if they needed none, so every answer before the last is a
+bound: whatever a plan within stock does, some column does it as cheaply. When an answer is within
+stock it is therefore the best; when tries or time run out, only columns whose stacks are known
+are let in and counted for every plate, so that an answer within stock always comes out.
+"""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from dataclasses import replace
+
+import numpy as np
+
+from heftwright.solve.floor.book import ColumnBook
+from heftwright.solve.floor.columns import Columns
+from heftwright.solve.floor.master import CLOSE_DS, Floats, Ints, Master, Partition, Resources
+from heftwright.solve.floor.shared import Shared
+
+MOST_TRIES = 16
+MIN_LIMIT_S = 0.05
+
+
+class StockedMaster:
+    """Partitions of one problem below any cap on rounds.
+
+    Parameters
+    ----------
+    book : ColumnBook
+        Columns and their stacks; variants are added to it.
+    shared : Shared
+        Platforms and bands.
+    seed : int
+        For the solver.
+    """
+
+    def __init__(self, book: ColumnBook, shared: Shared, seed: int) -> None:
+        self.book = book
+        self.shared = shared
+        self.seed = seed
+        self.pairs = {plate.key: plate.pairs for plate in book.problem.plates}
+        self.counted: dict[str, dict[int, int]] = {}
+        self.is_shared = book.problem.policy.shares_plates
+
+    @property
+    def columns(self) -> Columns:
+        """All columns so far."""
+        return self.book.columns
+
+    @property
+    def lifters(self) -> int:
+        """How many lifters."""
+        return len(self.book.problem.lifters)
+
+    def solve(self, cap: int, ends: float, cutoff: float = np.inf) -> Partition:
+        """The cheapest partition with no round above ``cap`` [ds], below ``cutoff`` [ds]."""
+        part = self._solve(self._below(cap), self.counted, ends, cutoff)
+        for _ in range(MOST_TRIES):
+            short = self._short_of(part)
+            if not short or part.bound >= cutoff - CLOSE_DS:
+                return part
+            if time.monotonic() > ends:
+                break
+            self._count(part, short)
+            part = self._solve(self._below(cap), self.counted, ends, cutoff)
+        return self._within_known(cap, ends, part.bound) if self._short_of(part) else part
+
+    def _below(self, cap: int) -> Ints:
+        return np.flatnonzero(self.columns.round_ds <= cap)
+
+    def _short_of(self, part: Partition) -> list[str]:
+        if not self.is_shared:
+            return []
+        need: Counter[str] = Counter()
+        for column in part.chosen:
+            need.update(self.book.needs(int(column)))
+        return [key for key, count in need.items() if count > self.pairs[key]]
+
+    def _count(self, part: Partition, short: list[str]) -> None:
+        """Counts a partition's columns for the plates it is short of, and adds their variants."""
+        for plate in short:
+            counted = self.counted.setdefault(plate, {})
+            for column in part.chosen:
+                need = self.book.needs(int(column))[plate]
+                if need and int(column) not in counted:
+                    counted[int(column)] = need
+                    self.book.cap(int(column), plate)
+
+    def _within_known(self, cap: int, ends: float, bound: float) -> Partition:
+        """The best of the columns with known stacks, all plates counted."""
+        known = np.array(sorted(self.book.known), np.int64)
+        needs = {int(column): self.book.needs(int(column)) for column in known}
+        counted = {
+            plate: {column: need[plate] for column, need in needs.items()} for plate in self.pairs
+        }
+        inside = known[self.columns.round_ds[known] <= cap]
+        part = self._solve(inside, counted, max(ends, time.monotonic() + MIN_LIMIT_S), np.inf)
+        return replace(part, bound=min(bound, part.cost))
+
+    def _solve(
+        self, inside: Ints, counted: dict[str, dict[int, int]], ends: float, cutoff: float
+    ) -> Partition:
+        columns = self.columns.take(inside)
+        shared = self.shared.resources(columns)
+        use = np.concatenate([shared.use, self._needs(inside, counted)])
+        limit = np.concatenate([shared.limit, [float(self.pairs[key]) for key in counted]])
+        master = Master(columns, Resources(use, limit), self.lifters, self.seed)
+        part = master.solve(max(MIN_LIMIT_S, ends - time.monotonic()), cutoff)
+        return replace(part, chosen=inside[part.chosen])
+
+    def _needs(self, inside: Ints, counted: dict[str, dict[int, int]]) -> Floats:
+        place = np.full(len(self.columns), -1, np.int64)
+        place[inside] = np.arange(len(inside))
+        use = np.zeros((len(counted), len(inside)))
+        for row, needs in enumerate(counted.values()):
+            for column, need in needs.items():
+                if place[column] >= 0:
+                    use[row, place[column]] = need
+        return use
