@@ -412,6 +412,12 @@ def test_the_mean_over_no_distance_is_the_force_there():
     assert curve.mean_kg(1.5, 1.5) == float(curve.force_kg(1.5))
 
 
+@pytest.mark.parametrize("law", [PowerLaw(0.8, 40.0, 0.66), RubberLaw(0.8, 20.0, 10.0)])
+def test_no_work_is_stored_in_a_slack_band(law):
+    assert law.integral_kg_m([0.0, 0.5, 0.8]) == pytest.approx([0, 0, 0], abs=1e-15)
+    assert law.integral_kg_m(0.9) > 0
+
+
 def test_half_of_bottom_and_top_underestimates_the_mean():
     curve = fit_band(two_reading_band())
     ends = float(curve.force_kg(1.3) + curve.force_kg(1.9)) / 2

@@ -168,6 +168,7 @@ def test_one_sweep_over_many_athletes_equals_one_at_a_time():
     paths = [PULL, BarPath(0.325, 0.75, 0.01, "", ())]
     grid = tension_grid(rigs, paths, points=5)
     assert grid.shape == (2, 2, 5)
+    assert tension_grid(rigs, paths).shape == (2, 2, 25)
     for i, setup in enumerate(rigs):
         for j, path in enumerate(paths):
             alone = load_along(0, setup, path, points=5)

@@ -18,6 +18,7 @@ from heftwright.domain.resistance.chains import (
 )
 from heftwright.domain.resistance.rigs import (
     BandPart,
+    ChainPart,
     RigError,
     SetUp,
     band_part,
@@ -239,6 +240,22 @@ def test_a_set_up_is_named_for_a_coach():
         "grey band pair, doubled, pegs at 6 cm and long chain × 2 pairs, both ends up, leader 40 cm"
     )
     assert setup.key == "grey:doubled:60+0&2xlong:looped:400"
+
+
+def test_unsaid_rigs_are_one_pair_on_the_floor_on_the_line_hanging_by_one_end():
+    grey = two_reading_band()
+    bare = BandPart(grey, band_part(grey).curve, RigKind.CHOKED)
+    assert bare == band_part(grey)
+    assert (bare.peg_height_m, bare.peg_offset_m, bare.pairs) == (0, 0, 1)
+    assert ChainPart(chain()) == chain_part(chain())
+    assert ChainPart(chain()).hanging() == HangingChain(3.8, 2.0, 1, 0.0, 0.0)
+    assert HangingChain(3.8, 2.0).load_kg(0.5) == pytest.approx(1.9)
+
+
+def test_keys_are_in_whole_millimetres():
+    part = band_part(two_reading_band(), peg_height=Length.mm(2400), peg_offset=Length.mm(700))
+    assert part.key == "grey:choked:2400+700"
+    assert chain_part(chain(), leader=Length.mm(1200)).key == "long:single:1200"
 
 
 def test_names_and_keys_tell_rigs_apart():

@@ -233,7 +233,7 @@ def _from_floor(lift: Lift, athlete: Athlete, disc: Length, raised: Length) -> B
 
 
 def _from_rack(lift: Lift, athlete: Athlete, _disc: Length, raised: Length) -> BarPath:
-    if "seated" in (lift.stance, lift.key.partition("_")[0]) or "seated" in lift.key:
+    if lift.stance == "seated":
         raise UnknownBarPathError(
             f"{lift.name}: seated heights depend on the bench and the pins. Tape {athlete.name}’s "
             "start and lockout in this lift; standing heights do not tell them."
