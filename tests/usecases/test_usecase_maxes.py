@@ -204,9 +204,6 @@ def test_a_corrected_set_changes_or_takes_away_its_proposal(yard):
 
 
 def test_a_set_older_than_asked_for_is_not_looked_at(yard):
-    old = replace(
-        logged(is_max_attempt=True, lift=PULL), logged_at=datetime(2026, 9, 1, tzinfo=UTC)
-    )
-    log.log_sets(**IN_YARD, sets=[old])
+    lift(160, logged_at=datetime(2026, 9, 1, tzinfo=UTC))
     assert propose() == ()
     assert maxes.propose_from_log(**IN_YARD, since=date(2026, 8, 1)) == 1

@@ -37,6 +37,7 @@ from heftwright.usecases import (
     attendance,
     clock,
     contests,
+    export,
     gym,
     imports,
     jobs,
@@ -225,6 +226,7 @@ def scenarios():
         "start_job": (None, lambda _: job()),
         "cancel_job": (job, lambda key: jobs.cancel_job(**IN_YARD, job=key)),
         "accept_import": (None, lambda _: imports.accept_import(**IN_YARD, files=[SQUAD_FILE])),
+        "export_athlete": (None, lambda _: export.export_athlete(**IN_YARD, athlete=ADA)),
         "undo_import": (
             lambda: imports.accept_import(**IN_YARD, files=[SQUAD_FILE]),
             lambda line: imports.undo_import(**IN_YARD, batch=line.key),

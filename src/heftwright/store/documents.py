@@ -93,8 +93,8 @@ def _add_leaves(converter: Converter) -> None:
     _add_leaf(converter, float, _float_out, float)
     _add_leaf(converter, str, str, _text)
     _add_leaf(converter, bool, bool, _truth)
-    for kind in (StrEnum, IntEnum):  # they are texts and whole numbers too: named after those
-        converter.register_structure_hook(kind, lambda document, words: words(document))
+    for words_kind in (StrEnum, IntEnum):  # they are texts and whole numbers too: named after those
+        converter.register_structure_hook(words_kind, lambda document, words: words(document))
 
 
 def _add_leaf(converter: Converter, kind: Any, write: Any, read: Any) -> None:

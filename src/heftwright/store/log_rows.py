@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta, timezone
 from typing import Any
 from uuid import UUID
@@ -66,6 +66,11 @@ def standing(
 def read_sets(found: QuerySet[rows.LoggedSet, rows.LoggedSet]) -> tuple[LoggedSet, ...]:
     """Domain values of rows, in one query."""
     return tuple(_set(row) for row in found.select_related("athlete"))
+
+
+def stream_sets(found: QuerySet[rows.LoggedSet, rows.LoggedSet]) -> Iterator[LoggedSet]:
+    """Domain values of rows one by one, for logs that do not fit a page."""
+    return (_set(row) for row in found.select_related("athlete").iterator(chunk_size=2000))
 
 
 def _set(row: rows.LoggedSet) -> LoggedSet:

@@ -9,13 +9,14 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from heftwright.domain.catalogue import LiftKey
-from heftwright.domain.mass import Mass
+from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import AthleteId
 from heftwright.imports.cells import RawFile
 from heftwright.imports.hardening import FileRefusedError, UploadedFile, read_guarded
 from heftwright.imports.preview import Preview, read_files
 from heftwright.imports.records import ImportRecords, KnownGym
+from heftwright.imports.templates import template_workbook
 from heftwright.store import squad_rows
 from heftwright.store.evidence_rows import keep
 from heftwright.store.gym_rows import find_gym
@@ -37,6 +38,7 @@ __all__ = [
     "Preview",
     "UploadedFile",
     "accept_import",
+    "get_import_template",
     "get_imports",
     "known_gym",
     "preview_mark",
@@ -98,6 +100,11 @@ def preview_upload(
     """
     check_may(by, gym, Right.IMPORT)
     return read_files(files, known=known_gym(gym=gym), answers=answers)
+
+
+def get_import_template(*, gym: GymKey) -> bytes:
+    """An XLSX workbook to fill in, in the gym's unit, with an example and notes."""
+    return template_workbook(MassUnit(find_gym(gym).unit))
 
 
 def preview_mark(preview: Preview) -> str:
