@@ -8,7 +8,16 @@ from django.urls import URLPattern, URLResolver, include, path, register_convert
 
 from heftwright.web.board import views as board
 from heftwright.web.card import views as card
-from heftwright.web.desk import floor, squad, today, undo
+from heftwright.web.desk import (
+    class_times,
+    contests,
+    floor,
+    settings,
+    squad,
+    stock,
+    today,
+    undo,
+)
 from heftwright.web.door import views as door
 
 
@@ -44,10 +53,39 @@ _SQUAD = [
     path("<str:athlete>/", squad.athlete, name="athlete"),
     path("<str:athlete>/change", squad.athlete_change, name="athlete_change"),
     path("<str:athlete>/remove", squad.athlete_remove, name="athlete_remove"),
+    path("<str:athlete>/card-link", settings.card_link, name="card_link"),
     path("<str:athlete>/restrictions", squad.restriction_add, name="restriction_add"),
     path(
         "<str:athlete>/restrictions/<int:index>", squad.restriction_clear, name="restriction_clear"
     ),
+]
+_STOCK = [
+    path("", stock.stock, name="stock"),
+    path("<str:kind>/new", stock.stock_new, name="stock_new"),
+    path("<str:kind>/<str:key>/", stock.stock_item, name="stock_item"),
+    path("<str:kind>/<str:key>/remove", stock.stock_remove, name="stock_remove"),
+    path("bands/<str:key>/readings", stock.band_reading, name="band_reading"),
+]
+_CONTESTS = [
+    path("", contests.contests, name="contests"),
+    path("new", contests.contest_new, name="contest_new"),
+    path("<str:contest>/", contests.contest, name="contest"),
+    path("<str:contest>/change", contests.contest_change, name="contest_change"),
+    path("<str:contest>/remove", contests.contest_remove, name="contest_remove"),
+    path("<str:contest>/events", contests.event_add, name="event_add"),
+    path("<str:contest>/events/<int:index>/remove", contests.event_remove, name="event_remove"),
+    path("<str:contest>/entries", contests.entry_set, name="entry_set"),
+]
+_SETTINGS = [
+    path("", settings.settings, name="settings"),
+    path("gym", settings.gym_change, name="gym_change"),
+    path("boards", settings.board_link, name="board_link"),
+    path("links/<int:link>/revoke", settings.link_revoke, name="link_revoke"),
+    path("coaches", settings.coach_invite, name="coach_invite"),
+    path("coaches/<int:account>/suspend", settings.coach_suspend, name="coach_suspend"),
+    path("classes/new", class_times.class_time_new, name="class_time_new"),
+    path("classes/<str:key>/", class_times.class_time, name="class_time"),
+    path("classes/<str:key>/remove", class_times.class_time_remove, name="class_time_remove"),
 ]
 _DESK: list[URLPattern | URLResolver] = [
     path("today/", today.today, name="today"),
@@ -55,6 +93,9 @@ _DESK: list[URLPattern | URLResolver] = [
     path("board/", board.board_here, name="board_here"),
     path("board/floor", board.board_here_floor, name="board_here_floor"),
     path("squad/", include(_SQUAD)),
+    path("stock/", include(_STOCK)),
+    path("contests/", include(_CONTESTS)),
+    path("settings/", include(_SETTINGS)),
     path("undo/<uuid:act>", undo.undo, name="undo"),
 ]
 urlpatterns: list[URLPattern | URLResolver] = [

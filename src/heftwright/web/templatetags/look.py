@@ -12,7 +12,9 @@ from django.utils.safestring import SafeString, mark_safe
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.sheet import LifterLine, LoadedSleeve
+from heftwright.domain.stock import PlatePair
 from heftwright.pictures.belief_bars import BeliefBar, belief_bars_svg
+from heftwright.pictures.colour import safe_colour
 from heftwright.pictures.rope_chart import rope_chart_svg
 from heftwright.pictures.sleeve import View, sleeve_svg
 from heftwright.web.render import words
@@ -112,3 +114,32 @@ def belief_bars(bars: tuple[BeliefBar, ...], unit: MassUnit) -> SafeString:
     """An athlete's maxes as believed today."""
     drawn = belief_bars_svg(bars, id_prefix="beliefs", unit=unit)
     return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
+
+
+@register.simple_tag
+def plate_mark(plate: PlatePair) -> SafeString:
+    """A plate from the side, to scale; decorative, since its mass stands beside it."""
+    height = max(6.0, plate.diameter.in_mm / 450 * 34)
+    width = max(3.0, plate.thickness.in_mm / 450 * 34 * 1.6)
+    return format_html(
+        '<svg class="plate-mark" aria-hidden="true" width="14" height="36" viewBox="0 0 14 36">'
+        '<rect x="{}" y="{}" width="{}" height="{}" rx="1.5" fill="{}" stroke="currentColor"/>'
+        "</svg>",
+        f"{7 - width / 2:.1f}",
+        f"{18 - height / 2:.1f}",
+        f"{width:.1f}",
+        f"{height:.1f}",
+        safe_colour(plate.colour),
+    )
+
+
+@register.simple_tag
+def code(drawn: str) -> SafeString:
+    """A code to scan, drawn by render.codes."""
+    return mark_safe(drawn)  # noqa: S308 - segno's own SVG of squares; no text of ours is in it
+
+
+@register.simple_tag
+def role_words(role: str) -> str:
+    """A coach's role in words."""
+    return str(role).replace("_", " ")
