@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
+from heftwright.cli.findings import print_preview
 from heftwright.cli.gym import first_sign_in_address
 from heftwright.cli.serve import PORT, check_port_free, serve
-
-if TYPE_CHECKING:
-    from heftwright.imports.findings import Problem, Question
-    from heftwright.usecases.imports import Preview
 
 
 @click.command("demo")
@@ -43,27 +39,10 @@ def _make_if_new() -> None:
         return
     folder = Path(os.environ.get("HEFTWRIGHT_DATA", "data")) / "demo-spreadsheets"
     made = make_demo(folder, click.echo)
-    _print_preview(made.preview)
+    click.echo("\nWhat the import door said of them (some cells are wrong on purpose):")
+    print_preview(made.preview)
+    click.echo("Good rows are accepted; the others wait for the coach (Import, on the desk).")
     click.echo(f"{made.logged} sets of history are in the log.\n")
-
-
-def _print_preview(preview: Preview) -> None:
-    """The import door's findings, as the coach would see them before saying yes."""
-    click.echo(f"\nThe import door read {preview.records.count} records and found:")
-    for problem in preview.problems:
-        click.echo(f"  {where(problem)}: “{problem.cell}”. {problem.sentence}")
-    for question in preview.questions:
-        click.echo(f"  {where(question)}: “{question.sample}”. {question.sentence}")
-    for column in preview.skipped:
-        click.echo(f"  {column.file}, {column.sheet}, column {column.column}: not read.")
-    click.echo("Good rows are accepted; these wait for the coach (Import, on the desk).")
-
-
-def where(finding: Problem | Question) -> str:
-    """File, sheet, row and column of a finding."""
-    sheet = f", sheet {finding.sheet}" if finding.sheet else ""
-    row = f", row {finding.row}" if finding.row else ""
-    return f"{finding.file}{sheet}{row}, column {finding.column}"
 
 
 def _run_main_job() -> None:

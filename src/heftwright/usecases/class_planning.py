@@ -17,6 +17,7 @@ from heftwright.domain.floor.policy import FloorPolicy
 from heftwright.domain.floor.tonight import TonightsFloor, tonights_floor
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.outcome import Infeasible, Solved
+from heftwright.domain.prescription.event_practice import station_line
 from heftwright.domain.prescription.kit_split import KitRoom, KitSplit, split_kit
 from heftwright.domain.prescription.prescribe import (
     Ask,
@@ -123,6 +124,22 @@ def plan_floor_of_class(
     sheet = _sheet(order, gathered, platforms, (*unplaced, *missing), words)
     sheet = replace(sheet, plan_version=version, planned_at=planned_at)
     return PlannedClass(sheet, plan, order.work, order.present, order.set_loads)
+
+
+def plan_stations_of_class(
+    order: ClassOrder, gathered: Gathered, *, version: int, planned_at: datetime
+) -> PlannedClass:
+    """Plan an implement day: stations in words, everybody at each in turn."""
+    lines = tuple(
+        station_line(work, gathered.catalogue[work.lift], gathered.contests, gathered.stock)
+        for work in order.work
+    )
+    words = ("Everybody at every station in turn; the longest set-up first.",)
+    sheet = replace(
+        _sheet(order, gathered, (), (), words), rep_work=lines, plan_version=version,
+        planned_at=planned_at,
+    )  # fmt: skip
+    return PlannedClass(sheet, None, order.work, order.present, ())
 
 
 def _asks(

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from django.db import transaction
 
+from heftwright.domain.catalogue import MaxEffortScheme, Resistance, Slot
 from heftwright.domain.mass import EnteredMass
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.season import SlotWork
@@ -20,7 +21,11 @@ from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.attendance import get_attendance
 from heftwright.usecases.changes import change, verb
-from heftwright.usecases.class_planning import ClassOrder, plan_floor_of_class
+from heftwright.usecases.class_planning import (
+    ClassOrder,
+    plan_floor_of_class,
+    plan_stations_of_class,
+)
 from heftwright.usecases.gathering import Gathered, monday_of
 from heftwright.usecases.gym import get_gym
 from heftwright.usecases.permissions import Right, check_may
@@ -237,22 +242,40 @@ def _next_meeting(class_time: ClassTime, on: date) -> date:
 
 def _work_of(season: SeasonPlan, class_time: ClassTime, on: date) -> tuple[SlotWork, ...]:
     work = season.on(class_time.slot, monday_of(on))
-    if not work:
+    if work:
+        return work
+    light = light_work(season, class_time.slot, monday_of(on))
+    if light is None:
         raise ClassError(
             f"The season has no {class_time.slot.shown.lower()} work in the week of "
-            f"{monday_of(on)}: it is a contest or closed week, or the season ends before it. "
-            "Plan the season again if it should train."
+            f"{monday_of(on)}, nor any before it: plan the season again."
         )
-    return work
+    return (light,)
+
+
+def light_work(season: SeasonPlan, slot: Slot, monday: date) -> SlotWork | None:
+    """Light work in a week without main work: the slot's last lift, straight and easy.
+
+    Contest weeks and the easy weeks after them have no main work in the season; who comes all
+    the same trains lightly (common practice, no source).
+    """
+    before = [work for work in season.work if work.slot == slot and work.monday < monday]
+    if not before:
+        return None
+    last = max(before, key=lambda work: work.monday)
+    top = MaxEffortScheme.TRIPLE if last.max_effort is not None else None
+    return replace(
+        last, monday=monday, resistance=Resistance.STRAIGHT, wave_week=1, wave_weeks=1,
+        max_effort=top, is_taper=False, is_easy=True,
+    )  # fmt: skip
 
 
 def _plan(gym: GymKey, order: ClassOrder, before: PlannedClass | None) -> PlannedClass:
+    gathered, now = Gathered(gym, order.on), clock.now()
+    if order.class_time.slot is Slot.IMPLEMENT:
+        return plan_stations_of_class(order, gathered, version=0, planned_at=now)
     return plan_floor_of_class(
-        order,
-        Gathered(gym, order.on),
-        version=0,
-        planned_at=clock.now(),
-        previous=before.floor if before else None,
+        order, gathered, version=0, planned_at=now, previous=before.floor if before else None
     )
 
 

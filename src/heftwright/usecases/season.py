@@ -4,28 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from typing import Any
 
 from django.db import transaction
 
+from heftwright.domain.catalogue import Slot
 from heftwright.domain.outcome import Infeasible, Solved
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.season import SlotWork
+from heftwright.domain.season.build import build_problem
 from heftwright.domain.season.checker import check_season
 from heftwright.domain.season.explain import Explanation, explain
 from heftwright.domain.season.plan import SeasonPlan
-from heftwright.domain.season.problem import SeasonProblem, build_problem
-from heftwright.domain.season.wishes import Forbid, Pin
+from heftwright.domain.season.problem import Forbid, Pin, SeasonProblem
 from heftwright.domain.sheet import SeasonStrip
 from heftwright.domain.sheet.build_strip import season_strip
+from heftwright.domain.squad import Timetable
 from heftwright.store import plan_rows
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.changes import change, verb
 from heftwright.usecases.gathering import Gathered, monday_of
+from heftwright.usecases.jobs import JobHandle, job_kind, start_job
 from heftwright.usecases.permissions import Right, check_may
 
 LIMIT_S = 10.0
+REPLAN_LIMIT_S = 3.0
 Progress = Callable[[float, str], bool]
 
 
@@ -151,7 +156,7 @@ def _problem(
     forbids: tuple[Forbid, ...],
 ) -> SeasonProblem:
     start = monday_of(today)
-    done = tuple(w for w in before.plan.work if w.monday < start) if before else ()
+    done = _done(before, gathered.timetable, today) if before else ()
     return build_problem(
         athletes=tuple(gathered.athletes.values()),
         stock=gathered.stock,
@@ -163,6 +168,16 @@ def _problem(
         forbids=forbids,
         done=done,
         previous=before.plan if before else None,
+    )
+
+
+def _done(before: PlannedSeason, timetable: Timetable, today: date) -> tuple[SlotWork, ...]:
+    """Work of the season whose class day has passed; what has been done is fixed."""
+    last_day = {item.slot: item.weekday for item in timetable.classes}
+    return tuple(
+        work
+        for work in before.plan.work
+        if work.monday + timedelta(days=last_day.get(work.slot, 6)) < today
     )
 
 
@@ -225,7 +240,7 @@ def _save(gym: GymKey, by: Actor, today: date, draft: _Draft) -> SeasonStrip:
             pins=draft.pins,
             forbids=draft.forbids,
             gap_pct=draft.gap_pct,
-            warnings=(*problem.warnings, *plan.notes),
+            warnings=tuple(dict.fromkeys((*problem.warnings, *plan.notes))),
         )
         plan_rows.save_season_plan(
             gym=gym, plan=planned, kind=PlannedSeason, problem_digest="", made_by=by.name
@@ -233,3 +248,59 @@ def _save(gym: GymKey, by: Actor, today: date, draft: _Draft) -> SeasonStrip:
         with change(gym, by, "plan_season", Right.PLAN_SEASON) as trail:
             trail.note("season", None, {"version": version, "gap_pct": draft.gap_pct})
     return strip
+
+
+PLAN_JOB = "plan_season"
+
+
+@job_kind(PLAN_JOB, Right.PLAN_SEASON)
+def _plan_in_background(handle: JobHandle, arguments: dict[str, Any]) -> Any:
+    """The work of the planning job: progress to its row, stop keeps the best."""
+
+    def told(share: float, words: str) -> bool:
+        handle.progress(share, words)
+        return not handle.is_cancelled
+
+    strip = plan_season(
+        gym=handle.gym,
+        by=Actor.house(handle.started_by),
+        limit_s=float(arguments.get("limit_s", LIMIT_S)),
+        on_progress=told,
+    )
+    return {"plan_version": strip.plan_version}
+
+
+def start_planning(*, gym: GymKey, by: Actor, limit_s: float = LIMIT_S) -> int:
+    """Plan the season in the background; returns the job, the running one if there is one."""
+    return start_job(gym=gym, by=by, kind=PLAN_JOB, arguments={"limit_s": limit_s})
+
+
+def pin(*, gym: GymKey, by: Actor, wish: Pin) -> SeasonStrip:
+    """Fix a lift in one slot and week, and re-plan close to the last plan.
+
+    A pin of the same slot and week takes the place of the older one.
+    """
+    before = get_planned_season(gym=gym)
+    others = tuple(p for p in before.pins if (p.slot, p.monday) != (wish.slot, wish.monday))
+    return plan_season(gym=gym, by=by, pins=(*others, wish), limit_s=REPLAN_LIMIT_S)
+
+
+def unpin(*, gym: GymKey, by: Actor, slot: Slot, monday: date) -> SeasonStrip:
+    """Take a pin back and re-plan.
+
+    Raises
+    ------
+    NotFoundError
+        If nothing is pinned there.
+    """
+    before = get_planned_season(gym=gym)
+    others = tuple(p for p in before.pins if (p.slot, p.monday) != (slot, monday))
+    if len(others) == len(before.pins):
+        raise NotFoundError(f"Nothing is pinned in {slot.shown} in the week of {monday}.")
+    return plan_season(gym=gym, by=by, pins=others, limit_s=REPLAN_LIMIT_S)
+
+
+def forbid(*, gym: GymKey, by: Actor, wish: Forbid) -> SeasonStrip:
+    """Rule a lift out for some weeks, and re-plan."""
+    before = get_planned_season(gym=gym)
+    return plan_season(gym=gym, by=by, forbids=(*before.forbids, wish), limit_s=REPLAN_LIMIT_S)

@@ -294,7 +294,10 @@ class Stock:
         return tuple(bar for bar in self.bars if bar.implement == implement)
 
     def kit_units(self) -> dict[KitKey, int]:
-        """Units by catalogue kit key: bars and implements counted, racks from platforms."""
+        """Units by catalogue kit key: bars and implements counted, racks from platforms.
+
+        A unit of bands rigs one platform: two pairs and pegs; of chains: two pairs.
+        """
         units: dict[KitKey, int] = dict(self.kit)
         for bar in self.bars:
             _add(units, KitKey(bar.implement.value), bar.count)
@@ -302,6 +305,11 @@ class Stock:
             _add(units, KitKey(implement.implement.value), implement.count)
         _add(units, KitKey("rack"), sum(platform.has_rack for platform in self.platforms))
         _add(units, KitKey("block"), sum(block.pairs for block in self.blocks))
+        pegged = sum(bool(platform.peg_heights) for platform in self.platforms)
+        _add(
+            units, KitKey("band"), min(pegged, sum(b.pairs for b in self.bands if b.readings) // 2)
+        )
+        _add(units, KitKey("chain"), sum(chain.pairs for chain in self.chains) // 2)
         return units
 
 

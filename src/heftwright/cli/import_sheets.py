@@ -1,0 +1,69 @@
+"""``heftwright import FILES``: preview spreadsheets, and accept them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from heftwright.cli.findings import print_preview
+from heftwright.cli.house import gym_option, json_option, open_gym, say_json
+
+if TYPE_CHECKING:
+    from heftwright.usecases.imports import Preview
+
+
+@click.command("import")
+@click.argument(
+    "files", nargs=-1, required=True, type=click.Path(exists=True, dir_okay=False, path_type=Path)
+)
+@gym_option
+@json_option
+@click.option("--answer", "answers", multiple=True, metavar="KEY=VALUE", help="Answer a question.")
+@click.option("--accept", is_flag=True, help="Save what is good; rows that wait are left out.")
+def command(
+    files: tuple[Path, ...],
+    gym: str | None,
+    as_json: bool,
+    answers: tuple[str, ...],
+    accept: bool,
+) -> None:
+    """Read CSV or XLSX FILES and say what is in them; nothing is saved without --accept."""
+    key = open_gym(gym)
+    from heftwright.usecases import imports
+    from heftwright.usecases.actor import Actor, GymKey
+
+    by, told = Actor.at_terminal(), _answers(answers)
+    uploads = [imports.UploadedFile(path.name, path.read_bytes()) for path in files]
+    preview = imports.preview_upload(gym=GymKey(key), by=by, files=uploads, answers=told)
+    say_json(preview) if as_json else print_preview(preview)
+    if accept:
+        line = imports.accept_import(
+            gym=GymKey(key), by=by, files=uploads, answers=told,
+            was_seen=imports.preview_mark(preview), leave_waiting_out=True,
+        )  # fmt: skip
+        click.echo(
+            f"Accepted as import {line.key}: {line.records} records. The desk's Import page takes "
+            "it back within 30 days.",
+            err=as_json,
+        )
+    elif not as_json:
+        _say_next(preview)
+
+
+def _answers(words: tuple[str, ...]) -> dict[str, str]:
+    found = {}
+    for word in words:
+        key, mark, value = word.rpartition("=")
+        if not mark:
+            raise click.BadParameter(f"“{word}” is not KEY=VALUE.")
+        found[key] = value
+    return found
+
+
+def _say_next(preview: Preview) -> None:
+    if preview.has_something_to_save:
+        click.echo("Nothing is saved yet. Add --accept to save the good rows.")
+    else:
+        click.echo("There is nothing to save in these files.")
