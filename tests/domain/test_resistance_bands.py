@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from resistance_gear import DAY, band, published, reading, two_reading_band
+from scipy.optimize import nnls
 
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
@@ -16,6 +17,7 @@ from heftwright.domain.resistance.bands import (
     BandModel,
     BandReadingError,
     UncalibratedBandError,
+    _two_non_negative,
     fit_band,
 )
 from heftwright.domain.resistance.rigs import band_part
@@ -299,6 +301,56 @@ def test_more_readings_make_it_surer():
     points = [(x, float(law.force_kg(x))) for x in (1.2, 1.5, 1.9)]
     sd = [float(fit_band(band(*points[:n])).sd_kg(1.5)) for n in (1, 2, 3)]
     assert sd[0] > sd[1] > sd[2] > 0
+
+
+def test_the_form_is_sure_to_8_4_and_2_5_percent_and_a_guess_to_25():
+    # resistance.md: form 8 / 4 / 2.5 % for 1 / 2 / >= 3 readings, + 6 % per e-fold outside.
+    ratios = {model.value: (model.form_ratio, model.efold_ratio) for model in BandModel}
+    assert ratios == {
+        "guess": (0.25, 0.0),
+        "one_reading": (0.08, 0.10),
+        "two_readings": (0.04, 0.06),
+        "rubber": (0.025, 0.06),
+    }
+    assert fit_band(band((1.5, 30))).length_sd_m == 0.01
+    assert fit_band(band((1.5, 30)), rig=RigKind.DOUBLED).length_sd_m == 0.03
+
+
+def test_two_readings_outside_the_range_of_n_are_weighed_by_their_own_errors():
+    lengths, forces = np.array([1.30, 1.60]), np.array([20.0, 60.0])
+    strains = lengths - 1.0
+    sd2 = (0.025 * forces) ** 2 + 0.25**2 + (0.01 * 0.66 * forces / strains) ** 2
+    stiffness = np.sum(strains * forces / sd2) / np.sum(strains**2 / sd2)
+    curve = fit_band(band((1.30, 20), (1.60, 60)))
+    assert curve.laws[0].stiffness_kg == pytest.approx(stiffness)
+    misfit = (stiffness * strains - forces) ** 2 / sd2
+    assert curve.form_ratio == pytest.approx(max(0.04, 0.025 * np.sqrt(np.mean(misfit))))
+
+
+columns = st.lists(
+    st.tuples(st.floats(0.01, 5), st.floats(0.01, 5), st.floats(0.01, 50)), min_size=3, max_size=6
+)
+
+
+@given(columns)
+def test_two_non_negative_constants_fit_as_well_as_the_reference_solver_finds(rows):
+    # Reference library: scipy.optimize.nnls.
+    first, second, target = np.array(rows).T
+    (a,), (b,) = _two_non_negative(first[None], second[None], target[None])
+    assert a >= 0
+    assert b >= 0
+    ours = np.linalg.norm(a * first + b * second - target)
+    _, theirs = nnls(np.column_stack([first, second]), target)
+    assert ours == pytest.approx(theirs, rel=1e-5, abs=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("target", "expected"), [((1, 2, 3), (1, 0)), ((3, 2, 1), (0, 1)), ((4, 4, 4), (1, 1))]
+)
+def test_a_fit_that_wants_a_negative_constant_stays_on_its_edge(target, expected):
+    first, second = np.array([[1.0, 2.0, 3.0]]), np.array([[3.0, 2.0, 1.0]])
+    found = _two_non_negative(first, second, np.array([target], dtype=float))
+    assert [float(x[0]) for x in found] == pytest.approx(expected)
 
 
 def test_the_margin_is_form_scale_and_a_centimetre_inside_the_data():

@@ -18,7 +18,7 @@ from heftwright.domain.mass import EnteredMass, Mass
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import Athlete
 from heftwright.domain.strength.jumps import check_new_max
-from heftwright.domain.strength.one_max import Belief
+from heftwright.domain.strength.one_max import CAUTIOUS_QUANTILE, Belief
 
 LAY_OFF_DAYS = 14
 LAY_OFF_VOLUME = (0.50, 0.70, 0.80, 0.90)
@@ -28,6 +28,7 @@ HEAVIEST_SHARE = 1.10
 TOP_SHARE_ASKS = 1.02
 SPEED_BAR_ASKS = 0.92
 MINOR_TOP_SHARE = 0.90
+STALE_TOP_RATIO = 0.90
 
 
 class GuardKind(StrEnum):
@@ -246,15 +247,19 @@ def _age_of_max(wanted: Wanted, belief: Belief, today: date) -> Iterator[Guard]:
     if days is None:
         sentence = "The max is an estimate: the ramp ends where the coach says, no set top."
         yield _note(GuardKind.ESTIMATED_TOP, sentence)
-    elif not belief.may_target_top(today) and wanted.top_kg > belief.quantile_kg(0.20):
+    elif not belief.may_target_top(today) and _is_top(wanted, belief):
         yield Guard(
             GuardKind.NO_TOP_TARGET,
             is_hard=True,
-            sentence=f"The max is {days // 7} weeks old: no automatic top target. The coach sets "
-            "the top, or tests first.",
+            sentence=f"The max is {days // 7} weeks old: no automatic top target. The ramp ends "
+            f"at {STALE_TOP_RATIO:.0%} of the cautious max; the coach sets more, or tests.",
         )
     elif belief.asks_for_test(today):
         yield _note(GuardKind.STALE_MAX, f"The max is {days // 7} weeks old: test or confirm.")
+
+
+def _is_top(wanted: Wanted, belief: Belief) -> bool:
+    return wanted.top_kg > STALE_TOP_RATIO * belief.quantile_kg(CAUTIOUS_QUANTILE) + 0.05
 
 
 def _note(kind: GuardKind, sentence: str) -> Guard:

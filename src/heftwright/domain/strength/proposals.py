@@ -97,7 +97,7 @@ def _proposal(
     old: Belief, new: Belief, items: tuple[Evidence, ...], today: date, unit: MassUnit
 ) -> MaxProposal:
     best = max(items, key=lambda item: item.implied_kg)
-    flags = check_new_max(_as_entered(best.implied_kg, unit), old)
+    flags = check_new_max(_as_entered(best, unit), old)
     reps = "" if best.reps == 1 else f" for {best.reps}"
     left = f" with {best.reps_in_reserve:g} left" if best.reps_in_reserve else ""
     why = f"{best.load.shown(unit)}{reps}{left} on {best.on.isoformat()}"
@@ -108,8 +108,10 @@ def _proposal(
     )  # fmt: skip
 
 
-def _as_entered(kg: float, unit: MassUnit) -> EnteredMass:
-    mass = Mass.nearest_kg(kg)
+def _as_entered(evidence: Evidence, unit: MassUnit) -> EnteredMass:
+    """The max it speaks for; of a single the very number that was entered."""
+    is_exact = evidence.possible_reps == 1
+    mass = evidence.load if is_exact else Mass.nearest_kg(evidence.implied_kg)
     return EnteredMass(round(mass.ticks * 1000 / unit.ticks), unit)
 
 
