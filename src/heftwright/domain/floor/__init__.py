@@ -3,6 +3,7 @@
 from heftwright.domain.floor.baseline import usual_way, with_loads_of
 from heftwright.domain.floor.checker import check_floor
 from heftwright.domain.floor.clock import SchemeClock, Waiting, compare_schemes, waits
+from heftwright.domain.floor.difference import ChangeKind, FloorChange, difference
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.policy import FloorPolicy, FloorPolicyError, LoadMode, StackOrder
 from heftwright.domain.floor.problem import (
@@ -18,6 +19,8 @@ from heftwright.domain.floor.problem import (
 
 __all__ = [
     "STRAIGHT",
+    "ChangeKind",
+    "FloorChange",
     "FloorPlan",
     "FloorPlate",
     "FloorPlatform",
@@ -36,6 +39,7 @@ __all__ = [
     "Waiting",
     "check_floor",
     "compare_schemes",
+    "difference",
     "usual_way",
     "waits",
     "with_loads_of",

@@ -48,6 +48,8 @@ class FloorPolicy:
         Price of moving an athlete to another platform when re-planning [s a class].
     new_load_s : float
         Price of changing a load that was already announced [s a class].
+    rig_s : float
+        Price of changing the bands of a platform in the middle of a class [s].
     group_min, group_max : int
         Group size wanted, 1 ≤ min ≤ max ≤ 6; smaller only where nothing else works and
         ``lone_allowed``.
@@ -75,6 +77,7 @@ class FloorPolicy:
     lone_s: float = 600.0
     stay_s: float = 90.0
     new_load_s: float = 20.0
+    rig_s: float = 120.0
     group_min: int = 2
     group_max: int = 5
     lone_allowed: bool = True
@@ -116,4 +119,5 @@ _PRICES = (
     "lone_s",
     "stay_s",
     "new_load_s",
+    "rig_s",
 )

@@ -18,6 +18,7 @@ from heftwright.domain.squad import AthleteId
 
 STRAIGHT = "straight"
 MAX_LIFTERS = 120
+MAX_SET_UPS = 60
 LONGEST_STEP_S = 600.0
 
 
@@ -264,6 +265,10 @@ class FloorProblem:
         _once("set-up", [set_up.key for set_up in self.set_ups])
         if not self.schemes:
             raise FloorProblemError("Give at least one scheme of sets × reps for this slot.")
+        if len(self.set_ups) > MAX_SET_UPS:
+            raise FloorProblemError(
+                f"{len(self.set_ups)} set-ups are more than {MAX_SET_UPS}: keep those in use."
+            )
         if len(self.lifters) > MAX_LIFTERS:
             raise FloorProblemError(
                 f"{len(self.lifters)} lifters in one class is more than {MAX_LIFTERS}: split it."

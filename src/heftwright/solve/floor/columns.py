@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from heftwright.domain.floor.problem import FloorPlatform, FloorProblem
 from heftwright.solve.floor.programme import GroupProgramme
+from heftwright.solve.floor.stability import Stability
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
@@ -118,11 +119,14 @@ class ColumnMaker:
         From `platform_kinds`.
     programmes : list of GroupProgramme or None
         One each for ``PlatformKind.programme``; None without lifters.
+    stability : Stability
+        Prices of changing the plan so far.
     """
 
     problem: FloorProblem
     kinds: list[PlatformKind]
     programmes: list[GroupProgramme | None]
+    stability: Stability
 
     def all_columns(self) -> Columns:
         """Columns of every kind, set-up and size."""
@@ -158,7 +162,9 @@ class ColumnMaker:
         members = np.full((len(rows), WIDEST), len(self.problem.lifters), np.int64)
         members[:, :size] = np.asarray(place.lifters, np.int64)[local]
         cost = programme.price[size - 1][rows] + self._prices(place, set_up, local)
-        never = cost < self._never(programme)
+        key = self.problem.set_ups[set_up].key
+        cost += self.stability.moving_ds(place.platforms, key, members)
+        possible = cost < self._never(programme)
         return Columns(
             members,
             cost,
@@ -167,7 +173,7 @@ class ColumnMaker:
             np.full(len(rows), set_up),
             np.full(len(rows), size),
             rows,
-        ).take(never)
+        ).take(possible)
 
     @staticmethod
     def _never(programme: GroupProgramme) -> int:

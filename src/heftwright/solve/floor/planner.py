@@ -14,7 +14,6 @@ from heftwright.domain.floor.plan import FloorPlan, GroupPlan
 from heftwright.domain.floor.problem import FloorPlatform, FloorProblem
 from heftwright.domain.floor.stacks import group_plan
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
-from heftwright.domain.squad import AthleteId
 from heftwright.solve.floor.book import ColumnBook, Placed
 from heftwright.solve.floor.columns import DS, ColumnMaker, PlatformKind, platform_kinds
 from heftwright.solve.floor.latest import CapSearch, Priced
@@ -22,6 +21,7 @@ from heftwright.solve.floor.programme import GroupProgramme
 from heftwright.solve.floor.programmes import programmes
 from heftwright.solve.floor.reasons import why_unplaced
 from heftwright.solve.floor.shared import Shared
+from heftwright.solve.floor.stability import Stability
 from heftwright.solve.floor.stock import StockedMaster
 
 LATE_DS = 100_000
@@ -74,18 +74,33 @@ def _impossible(problem: FloorProblem) -> tuple[str, ...]:
 
 
 class FloorPlanner:
-    """One problem on its way to a plan."""
+    """One problem on its way to a plan.
+
+    Parameters
+    ----------
+    problem, seed, previous
+        As in `solve_floor`.
+    strangers : int or None
+        At most so many from other groups of ``previous`` in any group; None: any.
+    """
 
     def __init__(
-        self, problem: FloorProblem, *, seed: int = 1, previous: FloorPlan | None = None
+        self,
+        problem: FloorProblem,
+        *,
+        seed: int = 1,
+        previous: FloorPlan | None = None,
+        strangers: int | None = None,
     ) -> None:
         self.problem = problem
-        self.seed = seed
-        self.previous = previous
+        self.stability = Stability(problem, previous)
         self.kinds: list[PlatformKind] = platform_kinds(problem)
-        self.programmes: list[GroupProgramme | None] = programmes(problem, self.kinds)
+        self.programmes: list[GroupProgramme | None] = programmes(
+            problem, self.kinds, self.stability, strangers
+        )
         self.usual_s = usual_way(problem).finish_s
-        columns = ColumnMaker(problem, self.kinds, self.programmes).all_columns()
+        maker = ColumnMaker(problem, self.kinds, self.programmes, self.stability)
+        columns = maker.all_columns()
         self.book = ColumnBook(problem, self.kinds, self.programmes, columns)
         self.master = StockedMaster(self.book, Shared(problem, self.kinds), seed)
 
@@ -148,29 +163,18 @@ class FloorPlanner:
             return []
         platforms = self.kinds[kind].platforms
         placed = sorted(placed, key=lambda one: (one.set_up, sorted(one.stacks)))
-        gain = np.array([[self._stays(one, spot) for spot in platforms] for one in placed])
+        gain = np.array([[self._gain(one, spot) for spot in platforms] for one in placed])
         rows, spots = linear_sum_assignment(-gain)
         return [
             group_plan(
                 self.problem, platforms[spot], placed[row].set_up, placed[row].stacks,
-                self._order_before(platforms[spot]),
+                self.stability.order_on(platforms[spot]),
             )
             for row, spot in zip(rows, spots, strict=True)
         ]  # fmt: skip
 
-    def _before(self, platform: FloorPlatform) -> GroupPlan | None:
-        groups = self.previous.groups if self.previous else ()
-        return next((group for group in groups if group.platform == platform.key), None)
-
-    def _stays(self, placed: Placed, platform: FloorPlatform) -> float:
-        before = self._before(platform)
-        if before is None:
-            return 0.0
-        return len(before.athletes & placed.stacks.keys()) + 0.1 * (before.set_up == placed.set_up)
-
-    def _order_before(self, platform: FloorPlatform) -> list[AthleteId]:
-        before = self._before(platform)
-        return [turn.athlete for turn in before.order] if before else []
+    def _gain(self, placed: Placed, platform: FloorPlatform) -> int:
+        return self.stability.gain_ds(platform, placed.set_up, set(placed.stacks))
 
 
 def notes(problem: FloorProblem, plan: FloorPlan, usual_s: float) -> tuple[str, ...]:

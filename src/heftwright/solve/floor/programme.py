@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from heftwright.solve.floor.graph import LoadGraph
-from heftwright.solve.floor.subsets import Level, binomials, bipartitions, levels, ranks
+from heftwright.solve.floor.subsets import Company, Level, binomials, bipartitions, levels, ranks
 
 Ints = NDArray[np.int64]
 Values = NDArray[np.signedinteger[Any]]
@@ -98,8 +98,8 @@ class GroupProgramme:
         ``[lifter, node]`` price a round of that load [ds]; ``NEVER_DS`` outside the window.
     prices : Prices
         Of plates and collars.
-    masks, may_meet : array
-        Set-ups of each lifter as bits; who may share a platform.
+    company : Company
+        Who may share a platform.
     largest : int
         Largest group.
     """
@@ -109,8 +109,7 @@ class GroupProgramme:
         graph: LoadGraph,
         deviations: Ints,
         prices: Prices,
-        masks: NDArray[np.uint64],
-        may_meet: NDArray[np.bool_],
+        company: Company,
         largest: int,
     ) -> None:
         self.graph = graph
@@ -123,7 +122,7 @@ class GroupProgramme:
         self.collars = self.packing.packed(np.array(prices.collars), prices.collars_ds)
         self.stop = self.packing.packed(np.minimum(deviations, self.packing.never_ds))
         self.choose = binomials(len(deviations), largest)
-        self.levels = levels(masks, may_meet, largest)
+        self.levels = levels(company, largest)
         self.climb, self.climbed_by = self._climb()
         self.below: list[Values] = []
         self.price: list[Ints] = []

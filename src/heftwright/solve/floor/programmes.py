@@ -12,32 +12,66 @@ from heftwright.domain.floor.problem import FloorPlate, FloorPlatform, FloorProb
 from heftwright.solve.floor.columns import DS, PlatformKind, may_meet
 from heftwright.solve.floor.graph import LoadGraph, load_graph
 from heftwright.solve.floor.programme import NEVER_DS, GroupProgramme, Prices
+from heftwright.solve.floor.stability import Stability
+from heftwright.solve.floor.subsets import Company
 from heftwright.solve.floor.windows import deviation_prices, heaviest_side
 
 Ints = NDArray[np.int64]
 
 
-def programmes(problem: FloorProblem, kinds: list[PlatformKind]) -> list[GroupProgramme | None]:
-    """Programmes by the numbers in the kinds; None for a bar that nobody wants."""
+def programmes(
+    problem: FloorProblem,
+    kinds: list[PlatformKind],
+    stability: Stability,
+    strangers: int | None = None,
+) -> list[GroupProgramme | None]:
+    """Programmes by the numbers in the kinds; None for a bar that nobody wants.
+
+    With ``strangers``, only groups with at most so many from other groups of the plan so far.
+    """
     made: dict[int, GroupProgramme | None] = {}
     for kind in kinds:
         if kind.programme not in made:
-            made[kind.programme] = _programme(problem, kind) if kind.lifters else None
+            made[kind.programme] = (
+                _programme(problem, kind, stability, strangers) if kind.lifters else None
+            )
     return [made[number] for number in range(len(made))]
 
 
-def _programme(problem: FloorProblem, kind: PlatformKind) -> GroupProgramme:
+def _programme(
+    problem: FloorProblem, kind: PlatformKind, stability: Stability, strangers: int | None
+) -> GroupProgramme:
     lifters = [problem.lifters[at] for at in kind.lifters]
     bar = kind.platforms[0].empty_bar
     graph = _graph(problem, kind, kind.lifters)
+    masks = np.array([set_up_bits(problem, lifter) for lifter in lifters], np.uint64)
+    company = Company.of_anyone(masks, may_meet(problem, kind.lifters))
+    if strangers is not None:
+        outside = stability.outside()[:, list(kind.lifters)]
+        company = replace(company, outside=outside, strangers=strangers)
+    deviations = deviation_prices(graph, lifters, bar, problem.policy)
+    deviations += _new_load_ds(problem, graph, kind, stability)
     return GroupProgramme(
         graph,
-        deviation_prices(graph, lifters, bar, problem.policy),
+        deviations,
         _prices(problem, graph.plates),
-        np.array([set_up_bits(problem, lifter) for lifter in lifters], np.uint64),
-        may_meet(problem, kind.lifters),
+        company,
         problem.policy.group_max,
     )
+
+
+def _new_load_ds(
+    problem: FloorProblem, graph: LoadGraph, kind: PlatformKind, stability: Stability
+) -> Ints:
+    """``[lifter, node]`` price a round of another load than announced [ds]."""
+    totals = kind.platforms[0].empty_bar.ticks + 2 * graph.ticks
+    a_round = round(DS * problem.policy.new_load_s / problem.scheme.sets)
+    prices = np.zeros((len(kind.lifters), graph.size), np.int64)
+    for row, at in enumerate(kind.lifters):
+        announced = stability.loads.get(problem.lifters[at].athlete)
+        if announced is not None:
+            prices[row, totals != announced.ticks] = a_round
+    return prices
 
 
 def capped_programme(
@@ -58,8 +92,7 @@ def capped_programme(
         graph,
         np.array([_same_loads(base.graph, row, graph) for row in rows]),
         _prices(problem, graph.plates),
-        np.ones(len(group), np.uint64),
-        np.ones((len(group), len(group)), bool),
+        Company.of_anyone(np.ones(len(group), np.uint64), np.ones((len(group), len(group)), bool)),
         len(group),
     )
 

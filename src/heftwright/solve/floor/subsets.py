@@ -44,8 +44,9 @@ def ranks(members: Ints, choose: Ints) -> Ints:
     return rank
 
 
-def levels(masks: NDArray[np.uint64], may_meet: NDArray[np.bool_], largest: int) -> list[Level]:
-    """Groups of size 1 … ``largest`` whose lifters have a set-up in common and may meet.
+@dataclass(frozen=True, slots=True)
+class Company:
+    """Who may share a platform.
 
     Parameters
     ----------
@@ -53,29 +54,55 @@ def levels(masks: NDArray[np.uint64], may_meet: NDArray[np.bool_], largest: int)
         Set-ups of each lifter, as bits.
     may_meet : array
         Symmetric: whether two lifters may share a platform.
-    largest : int
-        Largest group.
+    outside : array
+        ``[old group, lifter]`` 1 where a lifter belongs elsewhere; no rows: all is open.
+    strangers : int
+        How many from elsewhere a group may hold, seen from the old group that it is nearest to.
     """
-    count = len(masks)
+
+    masks: NDArray[np.uint64]
+    may_meet: NDArray[np.bool_]
+    outside: Ints
+    strangers: int = 0
+
+    @classmethod
+    def of_anyone(cls, masks: NDArray[np.uint64], may_meet: NDArray[np.bool_]) -> Company:
+        """No old groups to keep to."""
+        return cls(masks, may_meet, np.zeros((0, len(masks)), np.int64))
+
+
+def levels(company: Company, largest: int) -> list[Level]:
+    """Groups of size 1 … ``largest`` whose lifters have a set-up in common and may meet."""
+    count = len(company.masks)
     choose = binomials(count, largest)
     members = np.arange(count, dtype=np.int64)[:, None]
-    grown = [_level(members, masks, choose)]
+    grown = [_level(members, company.masks, choose)]
     while len(grown) < largest and len(grown[-1].members):
-        grown.append(_grow(grown[-1], masks, may_meet, choose))
+        grown.append(_grow(grown[-1], company, choose))
     return grown
 
 
-def _grow(
-    level: Level, masks: NDArray[np.uint64], may_meet: NDArray[np.bool_], choose: Ints
-) -> Level:
-    count = len(masks)
+def _grow(level: Level, company: Company, choose: Ints) -> Level:
+    count = len(company.masks)
     allowed = level.members[:, -1][:, None] < np.arange(count)[None, :]
-    allowed &= (level.masks[:, None] & masks[None, :]) != 0
+    allowed &= (level.masks[:, None] & company.masks[None, :]) != 0
     for place in range(level.members.shape[1]):
-        allowed &= may_meet[level.members[:, place]]
+        allowed &= company.may_meet[level.members[:, place]]
     row, extra = np.nonzero(allowed)
     members = np.concatenate([level.members[row], extra[:, None]], axis=1)
-    return _level(members, level.masks[row] & masks[extra], choose)
+    kept = _near(members, company)
+    return _level(members[kept], (level.masks[row] & company.masks[extra])[kept], choose)
+
+
+def _near(members: Ints, company: Company) -> NDArray[np.bool_]:
+    """Groups with few enough strangers; closed under leaving somebody out."""
+    if not len(company.outside):
+        return np.ones(len(members), bool)
+    strangers = np.full(len(members), members.shape[1], np.int64)
+    for elsewhere in company.outside:
+        np.minimum(strangers, elsewhere[members].sum(axis=1), out=strangers)
+    near: NDArray[np.bool_] = strangers <= company.strangers
+    return near
 
 
 def _level(members: Ints, masks: NDArray[np.uint64], choose: Ints) -> Level:
