@@ -1,0 +1,150 @@
+"""From the floor plan to the sheet: the load shown is the plates shown; every stop refuses."""
+
+from collections import Counter
+from dataclasses import replace
+from datetime import date
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from heftwright.domain.catalogue import Implement, LiftKey, MaxEffortScheme, Slot, load_catalogue
+from heftwright.domain.dose import Scheme
+from heftwright.domain.floor.checker import check_floor
+from heftwright.domain.floor.policy import FloorPolicy
+from heftwright.domain.floor.tonight import assign_bars, tonights_floor
+from heftwright.domain.height import Length
+from heftwright.domain.mass import Mass, total
+from heftwright.domain.outcome import Solved, Stopped
+from heftwright.domain.prescription.cautions import Caution
+from heftwright.domain.prescription.wanted import WantedWork
+from heftwright.domain.sheet.assemble import Assembly, assemble
+from heftwright.domain.squad import Athlete, AthleteId, Sex
+from heftwright.domain.stock import Bar, PlatePair, Platform, Stock
+from heftwright.solve.floor import solve_floor
+
+DAY = date(2026, 11, 30)
+CATALOGUE = load_catalogue()
+BAR = Bar("bar", "Straight bar", Implement.STRAIGHT_BAR, Mass.kg(20), Mass.kg("2.5"), count=3)
+PLATES = tuple(
+    PlatePair(key, Mass.kg(key), pairs, Length.mm(450 if float(key) >= 10 else 200))
+    for key, pairs in (
+        ("25", 8),
+        ("20", 6),
+        ("15", 4),
+        ("10", 8),
+        ("5", 6),
+        ("2.5", 6),
+        ("1.25", 4),
+    )
+)
+STOCK = Stock(
+    bars=(BAR, Bar("axle", "Axle", Implement.AXLE, Mass.kg(15), Mass.kg("2.5"), count=2)),
+    plates=PLATES,
+    platforms=tuple(Platform(str(n)) for n in range(1, 5)),
+)
+SCHEME = Scheme(8, 3, 60)
+
+
+def person(number):
+    return Athlete(AthleteId(f"a{number}"), f"Athlete {number}", number, Sex.MAN, date(1990, 1, 1))
+
+
+def work(number, target_kg, lift="deadlift", **more):
+    values = {
+        "athlete": AthleteId(f"a{number}"), "lift": LiftKey(lift), "slot": Slot.DYNAMIC_LOWER,
+        "scheme": SCHEME, "max_kg": target_kg / 0.7, "max_words": "tested 200 kg, yesterday",
+        "is_estimated": False, "target_kg": target_kg, "tolerance_ratio": 0.025, "top_ratio": 0.0,
+        "top_slack_ratio": 0.05, "choices": (), "path": None, "reasons": (), "cautions": (),
+        "is_minor": False,
+    }  # fmt: skip
+    return WantedWork(**(values | more))
+
+
+def sheet_of(wanted, stock=STOCK):
+    people = {item.athlete: person(int(item.athlete[1:])) for item in wanted}
+    floor = tonights_floor(wanted, people, stock, CATALOGUE, SCHEME, FloorPolicy())
+    ended = solve_floor(floor.problem, limit_s=5.0)
+    assert isinstance(ended, Solved | Stopped)
+    plan = ended.plan if isinstance(ended, Solved) else ended.best
+    assert check_floor(floor.problem, plan) == ()
+    parts = Assembly(DAY, {w.athlete: w for w in wanted}, people, stock, CATALOGUE, floor)
+    return assemble(plan, parts)
+
+
+def lines(platforms):
+    return [line for platform in platforms for line in platform.lifters]
+
+
+def test_the_load_shown_is_bar_and_collars_and_both_sides_of_the_plates_shown():
+    platforms, unplaced = sheet_of([work(n, 80.0 + 13 * n) for n in range(1, 9)])
+    assert not unplaced
+    for line in lines(platforms):
+        side = total([plate.mass for plate in line.sleeve.plates]) + line.sleeve.collar
+        assert line.load == BAR.mass + 2 * side
+
+
+def test_each_change_turns_the_sleeve_before_into_the_sleeve_after():
+    platforms, _ = sheet_of([work(n, 70.0 + 11 * n) for n in range(1, 9)])
+    for platform in platforms:
+        before = platform.lifters[-1].sleeve
+        for line in platform.lifters:
+            after = Counter(p.key for p in before.plates)
+            after.subtract(p.key for p in line.sleeve.off)
+            after.update(p.key for p in line.sleeve.on)
+            assert +after == Counter(p.key for p in line.sleeve.plates)
+            before = line.sleeve
+
+
+def test_everybody_is_on_one_platform_or_named_with_a_reason():
+    wanted = [work(n, 60.0 + 9 * n) for n in range(1, 15)]
+    platforms, unplaced = sheet_of(wanted)
+    seen = [line.athlete for line in lines(platforms)] + [who.athlete for who in unplaced]
+    assert sorted(seen) == sorted(item.athlete for item in wanted)
+    assert all(who.why for who in unplaced)
+
+
+def test_a_load_over_the_bars_rating_is_refused_and_never_shown():
+    weak = replace(STOCK, bars=(replace(BAR, rating=Mass.kg(150)),))
+    platforms, unplaced = sheet_of([work(1, 120.0), work(2, 180.0)], weak)
+    assert [line.athlete for line in lines(platforms)] == ["a1"]
+    assert "over the rating" in unplaced[0].why
+
+
+def test_a_load_moved_inside_the_tolerance_says_so_and_by_how_much():
+    platforms, _ = sheet_of([work(1, 100.0), work(2, 103.4), work(3, 101.2)])
+    for line in lines(platforms):
+        off = abs(line.load.in_kg - {"a1": 100.0, "a2": 103.4, "a3": 101.2}[line.athlete])
+        words = line.reasons[-1]
+        assert ("nearest load" in words) == (off <= 1.25)
+
+
+def test_a_heavy_single_shows_its_work_up_with_rising_loads_this_bar_can_make():
+    single = work(
+        1, 182.5, max_kg=183.0, max_effort=MaxEffortScheme.SINGLE, max_log_sd=0.03,
+        cautions=(Caution.MAXIMAL_LIFT,),
+    )  # fmt: skip
+    platforms, _ = sheet_of([single, work(2, 150.0)])
+    line = next(item for item in lines(platforms) if item.athlete == "a1")
+    loads = [mass.in_kg for mass in line.ladder]
+    assert loads == sorted(loads)
+    assert len(loads) >= 5
+    assert loads[-1] == line.load.in_kg
+    assert all(((kg - 25) / 2.5).is_integer() for kg in loads)
+    assert any("Heavy lift" in caution for caution in line.cautions)
+
+
+@given(st.integers(1, 20), st.integers(0, 20))
+def test_bars_go_to_platforms_without_inventing_any(bars, axles):
+    wanted = Counter({Implement.STRAIGHT_BAR: bars, Implement.AXLE: axles})
+    laid = assign_bars(STOCK, +wanted, 5)
+    assert len(laid) <= len(STOCK.platforms)
+    used = Counter(bar.key for bar in laid.values())
+    assert used["bar"] <= 3
+    assert used["axle"] <= 2
+    assert used["bar"] >= 1
+
+
+def test_plates_are_labelled_as_printed_without_their_unit():
+    platforms, _ = sheet_of([work(1, 100.0)])
+    labels = [plate.label for plate in platforms[0].lifters[0].sleeve.plates]
+    assert all(" " not in label for label in labels)
