@@ -107,8 +107,8 @@ def hostile_files() -> Iterator[UploadedFile]:
 
 
 def _tags() -> bytes:
-    """A million and a half empty rows, varied enough to pass the ratio."""
-    rows = b"".join(b'<row r="%d" x%d=""/>' % (at, at * 7919) for at in range(1_500_000))
+    """A million and a half empty rows; numbered, so that they pass the ratio."""
+    rows = b"".join(b'<row r="%d"/>' % at for at in range(1_500_000))
     return b"<worksheet><sheetData>" + rows + b"</sheetData></worksheet>"
 
 

@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from io import StringIO
 
 from heftwright.imports.cells import Cell, CellKind, RawFile, RawRow, RawSheet
-from heftwright.imports.limits import MAX_CELL_CHARS, CellBudget, HostileFileError
+from heftwright.imports.limits import MAX_CELL_CHARS, MAX_COLUMNS, CellBudget, HostileFileError
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠", "'")
+_HEADER_CHARS = 10_000
 DELIMITERS = (",", ";", "\t")
 _BOMS = (
     (codecs.BOM_UTF8, "utf-8-sig", "UTF-8"),
@@ -82,7 +83,7 @@ def _delimiter_of(text: str) -> tuple[str, str]:
     if first.strip().lower()[:4] == "sep=" and first.strip()[4:] in DELIMITERS:
         return "\n" + rest, first.strip()[4:]
     header = next((line for line in StringIO(text, newline="") if line.strip()), "")
-    return text, max(DELIMITERS, key=lambda mark: _fields(header, mark))
+    return text, max(DELIMITERS, key=lambda mark: _fields(header[:_HEADER_CHARS], mark))
 
 
 def _fields(line: str, delimiter: str) -> int:
@@ -97,6 +98,11 @@ def _rows(text: str, delimiter: str) -> Iterator[RawRow]:
     lines = csv.reader(StringIO(text, newline=""), delimiter=delimiter, strict=True)
     try:
         for number, fields in enumerate(lines, start=1):
+            if len(fields) > MAX_COLUMNS:
+                raise HostileFileError(
+                    f"Row {number} has {len(fields):,} cells, more than any sheet of this house: "
+                    "look for a missing line end."
+                )
             cells = {at: _cell(field.strip()) for at, field in enumerate(fields) if field.strip()}
             for cell in cells.values():
                 budget.spend(cell.text)

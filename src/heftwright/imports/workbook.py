@@ -8,6 +8,7 @@ believes no declared size or dimension, and takes no DTD. Tests compare it with 
 from __future__ import annotations
 
 import re
+import struct
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -35,7 +36,10 @@ from heftwright.imports.limits import (
 )
 from heftwright.imports.workbook_parts import Book, Handler, Strings, Styles, Targets
 
-_DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, OSError)
+_DAMAGE = (
+    zipfile.BadZipFile, zlib.error, struct.error, EOFError, OSError, LookupError, ValueError,
+    OverflowError, NotImplementedError, RuntimeError,
+)  # fmt: skip
 _TOO_MUCH = (
     f"The workbook unpacks to more than {MAX_INFLATED_BYTES // 2**20} MB: delete what is not "
     "needed, or save single sheets as CSV."
@@ -63,15 +67,17 @@ def read_workbook(content: bytes) -> RawFile:
     try:
         with zipfile.ZipFile(BytesIO(content)) as archive:
             return _Package(archive).read()
-    except (*_DAMAGE, KeyError, NotImplementedError, RuntimeError) as error:
-        raise HostileFileError(
-            "The workbook is damaged or protected by a password: open it in your spreadsheet "
-            "program and save it again as .xlsx."
-        ) from error
+    except HostileFileError:
+        raise
     except (DefusedXmlException, SAXException, UnicodeError) as error:
         raise HostileFileError(
             "The workbook holds XML that a spreadsheet program does not write: save it again as "
             ".xlsx."
+        ) from error
+    except _DAMAGE as error:
+        raise HostileFileError(
+            "The workbook is damaged or protected by a password: open it in your spreadsheet "
+            "program and save it again as .xlsx."
         ) from error
 
 
