@@ -155,3 +155,14 @@ def test_a_contest_tells_its_events_and_who_goes():
 def test_a_single_week_is_said_as_one():
     block = StripBlock(0, 1, "Log press", "", (0.9,))
     assert block_words(season(), block) == "Log press, week of 4 Jan."
+
+
+def test_on_the_phone_a_block_of_a_contest_week_ends_above_the_contests_bars():
+    strip = season()
+    late = StripBlock(12, 1, "Openers", "", (0.6,))
+    posts = (strip.posts[0], replace(strip.posts[0], name="Second day"))
+    one = replace(strip, lanes=(StripLane("a", "Lower", (late,)),), posts=posts)
+    found = groups(tree(season_strip_phone_svg, one))
+    foot = max(y for _, y in points(found["q-l0-b0"].find(SVG + "path")))
+    bars = [float(found[f"q-post{n}"].find(SVG + "rect").get("y")) for n in (0, 1)]
+    assert foot < bars[0] < bars[1]

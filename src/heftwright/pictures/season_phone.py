@@ -132,9 +132,9 @@ def _ramp(sheet: _Sheet, place: int, block: StripBlock) -> list[tuple[float, flo
         right = left + room * (0.6 + 0.4 * max(0.0, min(step, 1.0)))
         points += [(right, sheet.y(week)), (right, sheet.y(week + 1))]
     points[0] = (points[0][0], points[0][1] + _GAP)
-    if block.week + block.weeks - 1 in {post.week for post in sheet.strip.posts}:
-        points[-1] = (points[-1][0], points[-1][1] - _SIGN)
-    points[-1] = (points[-1][0], points[-1][1] - _GAP)
+    last = block.week + block.weeks - 1
+    signs = sum(post.week == last for post in sheet.strip.posts)
+    points[-1] = (points[-1][0], points[-1][1] - _GAP - signs * _SIGN)
     return points
 
 
