@@ -6,8 +6,7 @@ import math
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
-
-from scipy.special import ndtri
+from statistics import NormalDist
 
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.mass import Mass, MassUnit
@@ -18,6 +17,7 @@ from heftwright.domain.strength.evidence import Evidence
 CAUTIOUS_QUANTILE = 0.20
 ASK_AFTER_DAYS = 12 * 7
 NO_TOP_TARGET_AFTER_DAYS = 26 * 7
+_STANDARD = NormalDist()
 
 
 class BeliefError(Refusal):
@@ -100,7 +100,7 @@ class Belief:
         """The load [kg] that the max exceeds with probability 1 - q, 0 < q < 1."""
         if not 0 < q < 1:
             raise BeliefError(f"A quantile of {q:g} must lie between 0 and 1.")
-        return self.median_kg * math.exp(self.log_sd * float(ndtri(q)))
+        return self.median_kg * math.exp(self.log_sd * _STANDARD.inv_cdf(q))
 
     def chance_to_make(self, load_kg: float) -> float:
         """Probability that the max is at least this load [kg], 0–1."""
