@@ -16,6 +16,7 @@ from heftwright.solve.floor.master import Partition
 from heftwright.solve.floor.stock import StockedMaster
 
 CLOSE_RATIO = 0.003
+A_CAP_RATIO = 0.4
 _MOST_CAPS = 40
 
 
@@ -65,12 +66,14 @@ class CapSearch:
 
     def solve(self, longest: int, ends: float) -> Priced:
         """The cheapest partition with its longest round, none above ``longest`` [ds]."""
-        first = self.solver.solve(longest, ends)
+        shortest = self._shortest()
+        slack = CLOSE_RATIO / 2 * self.price * shortest
+        first = self.solver.solve(longest, _share(ends), slack=slack)
         if not self.price:
             return Priced(first, first.cost, first.bound, first.is_proven)
         best = self._priced(first)
         settled = first.bound + self.price * self._longest_of(first)
-        waiting = self._left_of(first, self._shortest())
+        waiting = self._left_of(first, shortest)
         for _ in range(_MOST_CAPS):
             waiting = [one for one in waiting if one.bound < best[0] * (1 - CLOSE_RATIO)]
             if not waiting or time.monotonic() > ends:
@@ -78,9 +81,10 @@ class CapSearch:
             here = min(waiting, key=lambda one: (one.bound, one.shortest))
             waiting.remove(here)
             middle = self._cap_in(here)
-            part = self.solver.solve(middle, ends, best[0] - self.price * here.shortest)
+            cutoff = best[0] - self.price * here.shortest
+            part = self.solver.solve(middle, _share(ends), cutoff, slack)
             best = min(best, self._priced(part), key=lambda pair: pair[0])
-            waiting += self._split(here, middle, part)
+            waiting += self._split(here, middle, part, slack)
         bound = min([settled, best[0] * (1 - CLOSE_RATIO), *(one.bound for one in waiting)])
         is_proven = not waiting and settled >= best[0] * (1 - CLOSE_RATIO)
         return Priced(best[1], best[0], min(bound, best[0]), is_proven)
@@ -111,10 +115,18 @@ class CapSearch:
         inside = rounds[(rounds >= here.shortest) & (rounds <= here.longest)]
         return int(inside[len(inside) // 2]) if len(inside) else here.longest
 
-    def _split(self, here: _Interval, middle: int, part: Partition) -> list[_Interval]:
+    def _split(
+        self, here: _Interval, middle: int, part: Partition, slack: float
+    ) -> list[_Interval]:
         """What the answer at ``middle`` leaves open: shorter rounds, and longer ones."""
         floor_price = here.bound - self.price * here.shortest
-        shorter = self._longest_of(part) - 1 if part.is_proven else middle
+        shorter = middle if part.bound < part.cost - slack - 1 else self._longest_of(part) - 1
         below = _Interval(here.shortest, shorter, part.bound + self.price * here.shortest)
         above = _Interval(middle + 1, here.longest, floor_price + self.price * (middle + 1))
         return [one for one in (below, above) if one.longest >= one.shortest]
+
+
+def _share(ends: float) -> float:
+    """When one cap must be done, so that others are looked at too."""
+    now = time.monotonic()
+    return now + A_CAP_RATIO * max(0.0, ends - now)

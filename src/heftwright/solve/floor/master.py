@@ -26,6 +26,7 @@ CLOSE_DS = 1e-3
 CUTS_A_ROUND = 24
 CUT_ROUNDS = 12
 LEAST_VIOLATION = 0.04
+WIDE_POOL = 1500
 CUTS_A_LIFTER = 5
 _MOST_PRICINGS = 300
 
@@ -136,6 +137,20 @@ class _Relaxation:
         self.use = np.concatenate([self.use, rows])
         return True
 
+    def dive(self, ends: float) -> Ints:
+        """A partition found by fixing the most taken column again and again, priced anew."""
+        kept = self.value, self.taken, self.reduced
+        for _ in range(self.master.lifters):
+            open_ones = np.flatnonzero((self.taken > CLOSE_DS) & (self.taken < 1 - CLOSE_DS))
+            if not len(open_ones) or time.monotonic() > ends:
+                break
+            most = open_ones[self.taken[open_ones].argmax()]
+            self.model.fix(int(most))
+            self.solve()
+        chosen: Ints = self.pool[self.inside[self.taken > 1 - CLOSE_DS]]
+        self.value, self.taken, self.reduced = kept
+        return chosen
+
     def _touches_two(self, triple: Ints) -> Floats:
         is_in = np.zeros(self.master.lifters + 1, np.int8)
         is_in[triple] = 1
@@ -193,8 +208,9 @@ class Master:
         self.resources = resources
         self.lifters = lifters
         self.seed = seed
+        self.slack = 1 - CLOSE_DS
 
-    def solve(self, limit_s: float, cutoff: float = np.inf) -> Partition:
+    def solve(self, limit_s: float, cutoff: float = np.inf, slack: float = 0.0) -> Partition:
         """The cheapest partition, proven where the limit allows.
 
         Parameters
@@ -203,7 +219,10 @@ class Master:
             Wall time [s].
         cutoff : float
             Only plans below this price matter [ds]; the bound never exceeds it.
+        slack : float
+            How much dearer than the best may do [ds].
         """
+        self.slack = max(slack, 1 - CLOSE_DS)
         ends = time.monotonic() + limit_s
         root = _Relaxation(self, np.arange(len(self.columns)))
         root.solve()
@@ -215,7 +234,7 @@ class Master:
             outside = np.inf if len(pool) == len(self.columns) else root.value + reach
             best, inner = self._within(pool, best, ends, min(cutoff, outside))
             bound = max(root.value, min(inner, outside))
-            if bound >= min(self._cost(best), cutoff) - 1 + CLOSE_DS or time.monotonic() > ends:
+            if bound >= min(self._cost(best), cutoff) - self.slack or time.monotonic() > ends:
                 return self._outcome(best, min(bound, cutoff))
             reach = min(4 * reach, self._cost(best) - root.value + 1)
         return self._outcome(best, min(root.value, cutoff))
@@ -234,6 +253,8 @@ class Master:
                 break
             relaxation.solve()
         bound = relaxation.value
+        if bound < cutoff - CLOSE_DS and len(pool) > WIDE_POOL:
+            best = min(best, relaxation.dive(ends), key=self._cost)
         gap = max(40.0, FIRST_GAP_RATIO * _placed_cost(relaxation))
         while bound < cutoff - CLOSE_DS:
             top = min(cutoff, self._cost(best))
@@ -243,7 +264,7 @@ class Master:
             best = min(best, found, key=self._cost) if found is not None else best
             outside = np.inf if len(inside) == len(pool) else bound + gap
             proven = max(bound, min(inner, outside))
-            if proven >= min(cutoff, self._cost(best)) - 1 + CLOSE_DS or time.monotonic() > ends:
+            if proven >= min(cutoff, self._cost(best)) - self.slack or time.monotonic() > ends:
                 return best, proven
             gap *= 3
         return best, bound
@@ -257,7 +278,7 @@ class Master:
         )  # fmt: skip
         if top < UNPLACED_DS:
             model.serve_all()
-        taken, bound = model.solve_integer(max(0.02, ends - time.monotonic()))
+        taken, bound = model.solve_integer(max(0.02, ends - time.monotonic()), self.slack)
         if taken is None:
             return None, bound
         return relaxation.pool[inside[taken > 0.5]], bound

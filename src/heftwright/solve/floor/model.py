@@ -49,7 +49,6 @@ class PartitionModel:
             ("threads", 1),
             ("random_seed", seed),
             ("mip_rel_gap", 0.0),
-            ("mip_abs_gap", 0.999),
         ):
             highs.setOptionValue(name, value)
         highs.passModel(self._program(module))
@@ -109,14 +108,21 @@ class PartitionModel:
         value = float(self.highs.getInfo().objective_function_value)
         return value, np.array(solution.col_value)[self.lifters :], np.array(solution.row_dual)
 
+    def fix(self, column: int) -> None:
+        """This column is used."""
+        self.highs.changeColBounds(self.lifters + column, 1.0, 1.0)
+
     def serve_all(self) -> None:
         """Nobody may be left without a group."""
         places = np.arange(self.lifters, dtype=np.int32)
         none = np.zeros(self.lifters)
         self.highs.changeColsBounds(self.lifters, places, none, none)
 
-    def solve_integer(self, limit_s: float) -> tuple[Floats | None, float]:
-        """Values of the columns, or None if none was found in time; and a proven bound."""
+    def solve_integer(self, limit_s: float, gap_ds: float) -> tuple[Floats | None, float]:
+        """Values of the columns, within ``gap_ds`` of the best; and a proven bound.
+
+        None stands for "none found in time" (bound −∞) or "there is none" (bound ∞).
+        """
         import highspy
 
         module: Any = highspy
@@ -127,6 +133,7 @@ class PartitionModel:
             np.full(count, int(module.HighsVarType.kInteger), dtype=np.uint8),
         )
         self.highs.setOptionValue("time_limit", float(limit_s))
+        self.highs.setOptionValue("mip_abs_gap", float(gap_ds))
         self.highs.run()
         info = self.highs.getInfo()
         if self.highs.getModelStatus() == module.HighsModelStatus.kInfeasible:

@@ -115,8 +115,12 @@ class FloorPlanner:
         if faults:
             raise PlanFaultError("; ".join(faults))
         if priced.is_proven:
-            return Solved(plan, priced.cost, priced.bound, self._is_complete())
-        return Stopped(plan, priced.cost, priced.bound)
+            return Solved(plan, priced.cost, self._bound(priced), self._is_complete())
+        return Stopped(plan, priced.cost, self._bound(priced))
+
+    def _bound(self, priced: Priced) -> float:
+        """Of any plan; nothing is known where groups or loads were left out beforehand."""
+        return priced.bound if self._is_complete() else 0.0
 
     def search(self, ends: float) -> Priced:
         """The cheapest partition, no later than usual if that leaves nobody out."""
@@ -136,7 +140,7 @@ class FloorPlanner:
         return policy.finish_weight * self.problem.scheme.sets + policy.wait_weight
 
     def _is_complete(self) -> bool:
-        return all(one is None or one.graph.is_complete for one in self.programmes)
+        return all(one is None or one.is_complete for one in self.programmes)
 
     def plan_of(self, priced: Priced) -> FloorPlan:
         """The floor plan of a partition."""

@@ -123,6 +123,7 @@ class GroupProgramme:
         self.stop = self.packing.packed(np.minimum(deviations, self.packing.never_ds))
         self.choose = binomials(len(deviations), largest)
         self.levels = levels(company, largest)
+        self.is_complete = graph.is_complete and not len(company.outside)
         self.climb, self.climbed_by = self._climb()
         self.below: list[Values] = []
         self.price: list[Ints] = []

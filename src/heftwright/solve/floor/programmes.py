@@ -13,10 +13,12 @@ from heftwright.solve.floor.columns import DS, PlatformKind, may_meet
 from heftwright.solve.floor.graph import LoadGraph, load_graph
 from heftwright.solve.floor.programme import NEVER_DS, GroupProgramme, Prices
 from heftwright.solve.floor.stability import Stability
-from heftwright.solve.floor.subsets import Company
+from heftwright.solve.floor.subsets import Company, likely_groups, windows_of
 from heftwright.solve.floor.windows import deviation_prices, heaviest_side
 
 Ints = NDArray[np.int64]
+MOST_GROUPS = 160_000
+NEIGHBOURS = 18
 
 
 def programmes(
@@ -49,14 +51,13 @@ def _programme(
     if strangers is not None:
         outside = stability.outside()[:, list(kind.lifters)]
         company = replace(company, outside=outside, strangers=strangers)
+    elif likely_groups(company, problem.policy.group_max) > MOST_GROUPS:
+        order = np.argsort([lifter.target.ticks for lifter in lifters], kind="stable")
+        company = replace(company, outside=windows_of(order, NEIGHBOURS))
     deviations = deviation_prices(graph, lifters, bar, problem.policy)
     deviations += _new_load_ds(problem, graph, kind, stability)
     return GroupProgramme(
-        graph,
-        deviations,
-        _prices(problem, graph.plates),
-        company,
-        problem.policy.group_max,
+        graph, deviations, _prices(problem, graph.plates), company, problem.policy.group_max
     )
 
 

@@ -42,6 +42,7 @@ class StockedMaster:
         self.book = book
         self.shared = shared
         self.seed = seed
+        self.slack = 0.0
         self.pairs = {plate.key: plate.pairs for plate in book.problem.plates}
         self.counted: dict[str, dict[int, int]] = {}
         self.is_shared = book.problem.policy.shares_plates
@@ -56,12 +57,18 @@ class StockedMaster:
         """How many lifters."""
         return len(self.book.problem.lifters)
 
-    def solve(self, cap: int, ends: float, cutoff: float = np.inf) -> Partition:
-        """The cheapest partition with no round above ``cap`` [ds], below ``cutoff`` [ds]."""
+    def solve(self, cap: int, ends: float, cutoff: float = np.inf, slack: float = 0.0) -> Partition:
+        """The cheapest partition with no round above ``cap`` [ds], below ``cutoff`` [ds].
+
+        It may be dearer by ``slack`` [ds].
+        """
+        self.slack = slack
         part = self._solve(self._below(cap), self.counted, ends, cutoff)
         for _ in range(MOST_TRIES):
+            if part.bound >= cutoff - CLOSE_DS:
+                return part
             short = self._short_of(part)
-            if not short or part.bound >= cutoff - CLOSE_DS:
+            if not short:
                 return part
             if time.monotonic() > ends:
                 break
@@ -109,7 +116,7 @@ class StockedMaster:
         use = np.concatenate([shared.use, self._needs(inside, counted)])
         limit = np.concatenate([shared.limit, [float(self.pairs[key]) for key in counted]])
         master = Master(columns, Resources(use, limit), self.lifters, self.seed)
-        part = master.solve(max(MIN_LIMIT_S, ends - time.monotonic()), cutoff)
+        part = master.solve(max(MIN_LIMIT_S, ends - time.monotonic()), cutoff, self.slack)
         return replace(part, chosen=inside[part.chosen])
 
     def _needs(self, inside: Ints, counted: dict[str, dict[int, int]]) -> Floats:

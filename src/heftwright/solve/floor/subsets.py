@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from math import comb
 
 import numpy as np
@@ -71,6 +72,27 @@ class Company:
         return cls(masks, may_meet, np.zeros((0, len(masks)), np.int64))
 
 
+def windows_of(order: Ints, width: int) -> Ints:
+    """Old groups that stand for neighbours: each row marks who is outside a run of ``order``."""
+    count = len(order)
+    starts = [*range(0, max(1, count - width), max(1, width // 4)), max(0, count - width)]
+    outside = np.ones((len(starts), count), np.int64)
+    for row, start in enumerate(starts):
+        outside[row, order[start : start + width]] = 0
+    return outside
+
+
+def likely_groups(company: Company, largest: int) -> float:
+    """About how many groups of the largest size there are, from the share of pairs that suit."""
+    count = len(company.masks)
+    if count < 2:
+        return 0.0
+    suit = (company.masks[:, None] & company.masks[None, :]) != 0
+    np.fill_diagonal(suit, val=False)
+    share = float((suit & company.may_meet).sum()) / (count * (count - 1))
+    return float(comb(count, largest) * share ** (largest + 1))
+
+
 def levels(company: Company, largest: int) -> list[Level]:
     """Groups of size 1 … ``largest`` whose lifters have a set-up in common and may meet."""
     count = len(company.masks)
@@ -112,6 +134,7 @@ def _level(members: Ints, masks: NDArray[np.uint64], choose: Ints) -> Level:
     return Level(members, masks, row_of)
 
 
+@cache
 def bipartitions(size: int) -> list[tuple[tuple[int, ...], tuple[int, ...]]]:
     """Ways to split places 0 … size−1 in two; the first part holds place 0."""
     splits = []
