@@ -118,6 +118,7 @@ def test_a_percentage_written_as_a_whole_number_or_below_0_is_refused(numbers):
 
 def test_the_ends_of_the_ranges_are_allowed():
     assert take_apart(200, 1.5, 0).bar_kg == 300
+    assert take_apart(0.5, 0.5, 0).bar_kg == 0.25
     assert take_apart(200, 0, 1).band_kg == 200
     assert take_apart(200, 0.5, 1, TopShareMeaning.TOTAL_AT_TOP).bar_kg == 0
 

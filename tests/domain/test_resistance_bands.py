@@ -203,7 +203,14 @@ def test_up_and_down_are_averaged_and_half_the_gap_is_the_bands_own():
     assert curve.model == BandModel.TWO_READINGS
     assert curve.force_kg([1.3, 1.9]) == pytest.approx([20, 40])
     assert curve.hysteresis_kg == pytest.approx(3)
-    assert any("3.0 kg more going up" in note for note in curve.notes)
+    assert any("3.0 kg more than shown going up" in note for note in curve.notes)
+
+
+def test_a_gap_between_up_and_down_within_2_5_percent_is_kept_but_not_announced():
+    rows = [reading(1.5, kg, way=way) for way, kg in ((UP, 30.7), (DOWN, 29.3))]
+    curve = fit_band(band(*rows))
+    assert curve.hysteresis_kg == pytest.approx(0.7)
+    assert not any("going up" in note for note in curve.notes)
 
 
 def test_two_readings_up_and_one_down_weigh_as_one_up_and_one_down():
@@ -243,7 +250,7 @@ def test_a_reading_of_both_sides_counts_for_left_and_right():
 
 def test_one_side_read_alone_is_taken_for_both_and_said():
     curve = fit_band(band(reading(1.9, 40, side=Side.LEFT)))
-    assert any("Only the left band was read" in note for note in curve.notes)
+    assert any("only the left one was read" in note for note in curve.notes)
     assert len(curve.laws) == 1
 
 
@@ -289,7 +296,7 @@ def test_readings_of_another_rig_are_converted_with_a_wider_margin_and_a_note():
     )
     assert doubled.force_kg(1.6) == pytest.approx(choked.force_kg(1.6))
     assert doubled.sd_kg(1.6) > choked.sd_kg(1.6)
-    assert any("Read in another rig than doubled" in note for note in doubled.notes)
+    assert any("read in another rig than doubled" in note for note in doubled.notes)
     assert choked.notes == ()
 
 

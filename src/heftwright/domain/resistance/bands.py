@@ -52,6 +52,7 @@ NEAR_STRAIN_RATIO = 0.5
 ROUNDING = 1e-9  # exactly at a limit is not past it
 WARN_IMBALANCE_RATIO = 0.05
 WARN_DRIFT_RATIO = 0.05
+WARN_HYSTERESIS_RATIO = 0.025
 
 
 class BandModel(StrEnum):
@@ -365,10 +366,10 @@ def _model_notes(curve: BandCurve) -> tuple[str, ...]:
             f"The readings of band “{curve.name}” scatter by {curve.form_ratio:.0%} around any "
             "band-like curve: read it again."
         )
-    if curve.hysteresis_kg > 0:
+    if curve.hysteresis_kg > WARN_HYSTERESIS_RATIO * float(curve.force_kg(curve.measured_m[1])):
         notes.append(
-            f"Band “{curve.name}” pulls up to {curve.hysteresis_kg:.1f} kg more going up and less "
-            "coming down; the mean is used."
+            f"Band “{curve.name}” pulls up to {curve.hysteresis_kg:.1f} kg more than shown going "
+            "up and as much less coming down."
         )
     return tuple(notes)
 

@@ -97,9 +97,12 @@ def calibrate(band: Band, rig: RigKind | None = None) -> Calibration:
     _check_stretched(band, now)
     for side in Side:
         _check_rising(band, [reading for reading in now if reading.side == side])
-    left, right, is_sided, notes = _by_side(now)
+    left, right, is_sided, notes = _by_side(band, now)
     if not is_own_rig and rig:
-        notes += (f"Read in another rig than {_words(rig)}: calibrate it as it is used.",)
+        way = rig.value.replace("_", " ")
+        notes += (
+            (f"Band “{band.name}” was read in another rig than {way}: calibrate it as it is used."),
+        )
     return Calibration(
         left=left,
         right=right,
@@ -109,10 +112,6 @@ def calibrate(band: Band, rig: RigKind | None = None) -> Calibration:
         newest_on=newest_on,
         notes=notes,
     )
-
-
-def _words(rig: RigKind) -> str:
-    return rig.value.replace("_", " ")
 
 
 def _in_rig(readings: Sequence[BandReading], rig: RigKind | None) -> tuple[list[BandReading], bool]:
@@ -175,7 +174,7 @@ def _check_rising(band: Band, readings: Sequence[BandReading]) -> None:
 
 
 def _by_side(
-    readings: Sequence[BandReading],
+    band: Band, readings: Sequence[BandReading]
 ) -> tuple[tuple[LoopPoint, ...], tuple[LoopPoint, ...], bool, tuple[str, ...]]:
     left = [r for r in readings if r.side in (Side.LEFT, Side.BOTH)]
     right = [r for r in readings if r.side in (Side.RIGHT, Side.BOTH)]
@@ -184,7 +183,10 @@ def _by_side(
         return _merged(left), _merged(right), True, ()
     merged = _merged(readings)
     lone = sides & {Side.LEFT, Side.RIGHT}
-    notes = tuple(f"Only the {side} band was read: read the other one too." for side in lone)
+    notes = tuple(
+        f"Band “{band.name}”: only the {side} one was read; read the other one too."
+        for side in lone
+    )
     return merged, merged, False, notes
 
 

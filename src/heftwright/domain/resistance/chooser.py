@@ -22,6 +22,8 @@ from heftwright.domain.stock import Band, Platform, RigKind, Stock
 FROM_ABOVE_FROM = Length.m("1.5")
 MOST_CHAIN_PAIRS = 3
 RANK_STEP_RATIO = 0.005
+SLACK_STEPS = 4  # a loose band may slip off: worth two points of share, common practice
+LEAST_GAIN_RATIO = 0.10  # of the top; less than that is straight weight in another shape
 SQRT_2 = sqrt(2.0)
 
 
@@ -52,7 +54,7 @@ class RigChoice:
     top_sd_kg : float
         One sd of the top, with the ± of the lockout height [kg].
     is_within : bool
-        Inside the tolerated range, and nothing speaks against the stretch.
+        Inside the tolerated range, growing on the way up, and nothing against the stretch.
     within_probability : float
         That the true share lies in the range, given the ±, 0–1.
     stops : tuple of str
@@ -229,7 +231,7 @@ def choose(
     """Set-ups for one athlete, best first.
 
     Usable before not, inside the range before outside, then by distance from the wanted share in
-    steps of half a point, fewer pairs, and the smaller ±.
+    steps of half a point (loose at the bottom counts as four), fewer pairs, and the smaller ±.
 
     Raises
     ------
@@ -267,12 +269,16 @@ def _ranked(
 ) -> tuple[RigChoice, ...]:
     pairs = zip(setups, rows, strict=True)
     choices = [_choice(setup, row.tolist(), path, wish) for setup, row in pairs]
-    return tuple(sorted(choices, key=lambda choice: _rank(choice, wish)))
+    return tuple(sorted(choices, key=lambda choice: _rank(choice, path, wish)))
 
 
-def _rank(choice: RigChoice, wish: WantedShare) -> tuple[bool, bool, int, int, float, str]:
+def _rank(
+    choice: RigChoice, path: BarPath, wish: WantedShare
+) -> tuple[bool, bool, int, int, float, str]:
     ratio = wish.ratio_of(choice.top_kg, choice.mean_kg)
     steps = round(abs(ratio - wish.wanted_ratio) / RANK_STEP_RATIO)
+    if choice.setup.is_slack_at(path.start_m):
+        steps += SLACK_STEPS
     pairs = sum(part.pairs for part in choice.setup.parts)
     return (
         bool(choice.stops),
@@ -289,6 +295,8 @@ def _choice(setup: SetUp, row: Sequence[float], path: BarPath, wish: WantedShare
     ends = (path.start_m, path.end_m)
     stops = tuple(stop for part in setup.band_parts for stop in stretch_stops(part, ends))
     ratio = wish.ratio_of(top_kg, mean_kg)
+    is_flat = top_kg != 0 and abs(top_kg - bottom_kg) < LEAST_GAIN_RATIO * abs(top_kg)
+    flat = (f"{setup.name}: adds nearly the same all the way, like plates.",) if is_flat else ()
     return RigChoice(
         setup=setup,
         bottom_kg=bottom_kg,
@@ -296,10 +304,10 @@ def _choice(setup: SetUp, row: Sequence[float], path: BarPath, wish: WantedShare
         mean_kg=mean_kg,
         top_ratio=top_kg / wish.max_kg,
         top_sd_kg=sd_kg,
-        is_within=wish.lo_ratio <= ratio <= wish.hi_ratio and not stops,
+        is_within=wish.lo_ratio <= ratio <= wish.hi_ratio and not stops and not is_flat,
         within_probability=_within(ratio, sd_kg / wish.max_kg, wish),
         stops=stops,
-        notes=setup_notes(setup, path),
+        notes=setup_notes(setup, path) + flat,
     )
 
 

@@ -167,7 +167,7 @@ def setup_notes(setup: SetUp, path: BarPath) -> tuple[str, ...]:
     notes = list(setup.notes)
     for part in setup.band_parts:
         low_m = part.longest_loop_m(path.start_m, path.start_m)
-        if low_m <= part.curve.rest_m:
+        if part.is_slack_at(path.start_m):
             notes.append(f"Band “{part.band.name}” hangs slack at the bottom: it may slip off.")
         elif not part.curve.is_guess and part.curve.is_short_of_data(low_m):
             notes.append(

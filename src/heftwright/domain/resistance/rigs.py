@@ -108,6 +108,10 @@ class BandPart:
         rise_m = max(abs(lo_m - self.peg_height_m), abs(hi_m - self.peg_height_m))
         return self.folds * hypot(rise_m, self.peg_offset_m)
 
+    def is_slack_at(self, height_m: float) -> bool:
+        """Whether the band hangs loose at a bar height."""
+        return self.longest_loop_m(height_m, height_m) <= self.curve.rest_m
+
     def _rise_m(self, height_m: ArrayLike) -> FloatArray:
         return np.asarray(height_m, dtype=float) - self.peg_height_m
 
@@ -252,6 +256,10 @@ class SetUp:
     def is_guess(self) -> bool:
         """Whether a band of it was never measured."""
         return any(part.curve.is_guess for part in self.band_parts)
+
+    def is_slack_at(self, height_m: float) -> bool:
+        """Whether a band of it hangs loose at a bar height."""
+        return any(part.is_slack_at(height_m) for part in self.band_parts)
 
     @property
     def notes(self) -> tuple[str, ...]:
