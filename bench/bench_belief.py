@@ -22,8 +22,9 @@ from heftwright.domain.strength.calibration import (
 )
 from heftwright.domain.strength.evidence import Evidence, EvidenceKind
 from heftwright.domain.strength.noise import BeliefSettings
-from heftwright.domain.strength.pooling import PooledData, Spread
+from heftwright.domain.strength.pooling import PooledData
 from heftwright.domain.strength.ratios import load_ratios
+from heftwright.domain.strength.spread import Spread
 
 PREFIXES = ("belief_",)
 TODAY = date(2026, 11, 25)

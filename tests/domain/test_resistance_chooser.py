@@ -103,6 +103,15 @@ def test_high_pegs_unload_and_are_never_doubled():
         ({"readings": ()}, "never read"),
         ({"readings": (), "guess_top_force": Mass.kg(30)}, "is a guess"),
         ({"readings": (reading(0.5, 9), reading(0.7, 7))}, "never pulls less"),
+        (
+            {
+                "readings": (
+                    reading(0.5, 9),
+                    *(reading(x, 9 - x, rig=RigKind.DOUBLED) for x in (0.25, 0.35)),
+                )
+            },
+            "never pulls less",
+        ),
     ],
 )
 def test_a_band_that_must_not_be_used_is_left_out_and_the_reason_told(changes, why):

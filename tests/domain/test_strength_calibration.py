@@ -9,8 +9,8 @@ from heftwright.domain.catalogue import load_catalogue
 from heftwright.domain.strength.belief import believe
 from heftwright.domain.strength.calibration import Maker, World, coverage
 from heftwright.domain.strength.noise import BeliefSettings
-from heftwright.domain.strength.pooling import Spread
 from heftwright.domain.strength.ratios import load_ratios
+from heftwright.domain.strength.spread import Spread
 
 TODAY = date(2026, 11, 25)
 SETTINGS = BeliefSettings(grid_points=3)

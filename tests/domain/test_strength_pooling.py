@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 from statsmodels.tools.sm_exceptions import ConvergenceWarning
 
-from heftwright.domain.strength.pooling import PooledData, Spread, log_marginal, pool, spread_grid
+from heftwright.domain.strength.pooling import PooledData, log_marginal, pool
+from heftwright.domain.strength.spread import Spread, spread_grid
 
 FAMILIES = np.array([[1, 0], [1, 0], [1, 0], [0, 1], [0, 1]], dtype=float)
 

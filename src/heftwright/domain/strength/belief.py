@@ -1,25 +1,22 @@
-"""Beliefs about every athlete and lift, from all evidence of the squad together."""
+"""Beliefs about every athlete and lift, from all evidence of the squad together.
+
+The arrays are loaded inside the functions that compute: a command that only names a scheme or a
+max should not wait for NumPy.
+"""
 
 from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
-import numpy as np
-
-from heftwright.domain.catalogue import Catalogue, Lift, LiftKey, Pattern
+from heftwright.domain.catalogue import Catalogue, LiftKey
 from heftwright.domain.squad import Athlete, AthleteId, Sex
+from heftwright.domain.strength.axes import Axes, Own, axes_of, family_of, own_evidence
 from heftwright.domain.strength.evidence import Evidence
-from heftwright.domain.strength.noise import (
-    BeliefSettings,
-    BeliefSettingsError,
-    seen_today,
-    speaks_for_deadlift,
-    usable,
-)
+from heftwright.domain.strength.noise import BeliefSettings, BeliefSettingsError
 from heftwright.domain.strength.one_max import (
     Belief,
     BeliefError,
@@ -28,8 +25,11 @@ from heftwright.domain.strength.one_max import (
     SourceKind,
     ago,
 )
-from heftwright.domain.strength.pooling import Floats, Pooled, PooledData, pool, spread_grid
 from heftwright.domain.strength.ratios import RatioTable, load_ratios
+from heftwright.domain.strength.spread import spread_grid
+
+if TYPE_CHECKING:
+    from heftwright.domain.strength.pooling import Pooled, PooledData
 
 __all__ = [
     "Belief",
@@ -44,56 +44,20 @@ __all__ = [
     "family_of",
 ]
 
-FAMILIES = ("squat", "deadlift", "overhead", "bench", "implement")
-UPPER_FAMILIES = ("overhead", "bench")
-_FAMILY_OF_PATTERN = {
-    Pattern.SQUAT: "squat",
-    Pattern.HINGE: "squat",
-    Pattern.DEADLIFT: "deadlift",
-    Pattern.OVERHEAD: "overhead",
-    Pattern.BENCH: "bench",
-    Pattern.CARRY: "implement",
-    Pattern.LOAD: "implement",
-    Pattern.HOLD: "implement",
-}
-
-
-def family_of(lift: Lift) -> str:
-    """The family in which an athlete's strengths and weaknesses go together."""
-    return _FAMILY_OF_PATTERN[lift.pattern]
-
-
-@dataclass(frozen=True, slots=True)
-class _Own:
-    """Evidence that counts, of one athlete in one lift, and what it comes to today."""
-
-    items: tuple[Evidence, ...]
-    mean_ln: float
-    variance: float
-
-    @property
-    def last_test(self) -> Evidence | None:
-        singles = [item for item in self.items if item.is_single]
-        return max(singles, key=lambda item: item.on) if singles else None
-
-    @property
-    def latest(self) -> Evidence:
-        return max(self.items, key=lambda item: item.on)
-
 
 class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
     """All beliefs of a squad on a day; each is put into words only when asked for."""
 
     def __init__(
         self,
-        axes: _Axes,
-        own: Mapping[tuple[AthleteId, LiftKey], _Own],
+        axes: Axes,
+        own: Mapping[tuple[AthleteId, LiftKey], Own],
         pooled: Pooled,
         today: date,
     ) -> None:
         self._axes, self._own, self._pooled, self.today = axes, own, pooled, today
         self._made: dict[tuple[AthleteId, LiftKey], Belief] = {}
-        self._own_lifts: defaultdict[AthleteId, list[tuple[LiftKey, _Own]]] = defaultdict(list)
+        self._own_lifts: defaultdict[AthleteId, list[tuple[LiftKey, Own]]] = defaultdict(list)
         for (athlete, lift), item in own.items():
             self._own_lifts[athlete].append((lift, item))
         self._seen_in = Counter(lift for _, lift in own)
@@ -195,32 +159,6 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
         return f"{item.kind.shown} {item.load}{reps}, {age}"
 
 
-@dataclass(frozen=True, slots=True)
-class _Axes:
-    """Rows, columns and what is known of them before any evidence."""
-
-    athlete_row: Mapping[AthleteId, int]
-    lift_column: Mapping[LiftKey, int]
-    shown_lifts: tuple[LiftKey, ...]
-    family: Floats
-    ratios: RatioTable
-    names: Mapping[LiftKey, str]
-
-    def knows(self, athlete: AthleteId, lift: LiftKey) -> bool:
-        return athlete in self.athlete_row and lift in self.shown_lifts
-
-    def family_index(self, lift: LiftKey) -> int:
-        return int(np.argmax(self.family[self.lift_column[lift]]))
-
-    def place(self, athlete: AthleteId, lift: LiftKey) -> tuple[int, int]:
-        if not self.knows(athlete, lift):
-            raise NoBeliefError(
-                f"There is no max of “{lift}” for athlete “{athlete}”: either the athlete is not "
-                "in this squad or the lift has no max."
-            )
-        return self.athlete_row[athlete], self.lift_column[self.ratios.max_key(lift)]
-
-
 def believe(
     evidence: Sequence[Evidence],
     athletes: Sequence[Athlete],
@@ -252,10 +190,13 @@ def believe(
     Beliefs
         Mapping of (athlete, lift) to belief.
     """
+    from heftwright.domain.strength.arrays import arrays_of
+    from heftwright.domain.strength.pooling import pool
+
     settings = settings or BeliefSettings()
-    axes = _axes(athletes, catalogue, ratios or load_ratios())
-    own = _own_evidence(evidence, axes, catalogue, today, settings)
-    data = _data(athletes, axes, own)
+    axes = axes_of(athletes, catalogue, ratios or load_ratios())
+    own = own_evidence(evidence, axes, catalogue, today, settings)
+    data = arrays_of(athletes, axes, own)
     grid = spread_grid(settings.spread, settings.spread_log_sd, settings.grid_points)
     return Beliefs(axes, own, pool(data, grid), today)
 
@@ -269,108 +210,8 @@ def pooled_data(
     settings: BeliefSettings | None = None,
 ) -> PooledData:
     """The arrays that ``believe`` pools, for checks against other ways of computing."""
-    axes = _axes(athletes, catalogue, load_ratios())
-    own = _own_evidence(evidence, axes, catalogue, today, settings or BeliefSettings())
-    return _data(athletes, axes, own)
+    from heftwright.domain.strength.arrays import arrays_of
 
-
-def _axes(athletes: Sequence[Athlete], catalogue: Catalogue, ratios: RatioTable) -> _Axes:
-    lifts = ratios.lifts_with_max(catalogue)
-    family = np.zeros((len(lifts), len(FAMILIES)))
-    for column, key in enumerate(lifts):
-        family[column, FAMILIES.index(family_of(catalogue[key]))] = 1.0
-    shared = tuple(k for k in catalogue if ratios.same_max_as.get(k, LiftKey("")) in lifts)
-    return _Axes(
-        {athlete.id: row for row, athlete in enumerate(athletes)},
-        {key: column for column, key in enumerate(lifts)},
-        lifts + shared,
-        family,
-        ratios,
-        {key: catalogue[key].name for key in lifts},
-    )
-
-
-def _own_evidence(
-    evidence: Sequence[Evidence],
-    axes: _Axes,
-    catalogue: Catalogue,
-    today: date,
-    settings: BeliefSettings,
-) -> dict[tuple[AthleteId, LiftKey], _Own]:
-    by_pair: defaultdict[tuple[AthleteId, LiftKey], list[Evidence]] = defaultdict(list)
-    for item in evidence:
-        if item.on <= today and axes.knows(item.athlete, item.lift):
-            by_pair[item.athlete, axes.ratios.max_key(item.lift)].append(item)
-    found = {}
-    for (athlete, lift), items in by_pair.items():
-        is_deadlift = speaks_for_deadlift(catalogue[lift].pattern)
-        counted = usable(items, is_deadlift=is_deadlift)
-        mean, variance = seen_today(counted, today, settings, is_deadlift=is_deadlift)
-        found[athlete, lift] = _Own(counted, mean, variance)
-    return found
-
-
-def _data(
-    athletes: Sequence[Athlete], axes: _Axes, own: Mapping[tuple[AthleteId, LiftKey], _Own]
-) -> PooledData:
-    shape = (len(axes.athlete_row), len(axes.lift_column))
-    seen, noise = np.zeros(shape), np.full(shape, np.inf)
-    for (athlete, lift), item in own.items():
-        place = axes.place(athlete, lift)
-        seen[place], noise[place] = item.mean_ln, item.variance
-    covariates, offset = _levels(athletes, axes)
-    return PooledData(seen, noise, offset, covariates, axes.family, _prior_factor(axes))
-
-
-def _levels(athletes: Sequence[Athlete], axes: _Axes) -> tuple[Floats, Floats]:
-    """Covariates (woman lower, woman upper, ln body mass) and the prior mean of every max."""
-    table = axes.ratios
-    woman = np.array([athlete.sex is Sex.WOMAN for athlete in athletes], dtype=float)
-    upper = axes.family @ np.array([name in UPPER_FAMILIES for name in FAMILIES], dtype=float)
-    mass = _ln_body_mass(athletes, table.centre_kg)
-    covariates = np.stack(
-        [
-            np.outer(woman, 1.0 - upper),
-            np.outer(woman, upper),
-            np.repeat(mass[:, None], len(upper), axis=1),
-        ],
-        axis=2,
-    )
-    by_sex = np.array(
-        [[table.log_level(k, sex) for k in axes.lift_column] for sex in (Sex.MAN, Sex.WOMAN)]
-    )
-    offset = by_sex[woman.astype(int)] + covariates @ np.array(
-        [table.woman_lower_log, table.woman_upper_log, table.exponent]
-    )
-    return covariates, offset
-
-
-def _ln_body_mass(athletes: Sequence[Athlete], centre_kg: float) -> Floats:
-    """Log body mass over the centre; unknown: the squad's mean for that sex, else the centre."""
-    known: dict[Sex, list[float]] = {sex: [] for sex in Sex}
-    for athlete in athletes:
-        if athlete.body_mass:
-            known[athlete.sex].append(math.log(athlete.body_mass.in_kg / centre_kg))
-    middle = {sex: float(np.mean(values)) if values else 0.0 for sex, values in known.items()}
-    return np.array(
-        [
-            math.log(athlete.body_mass.in_kg / centre_kg)
-            if athlete.body_mass
-            else middle[athlete.sex]
-            for athlete in athletes
-        ]
-    )
-
-
-def _prior_factor(axes: _Axes) -> Floats:
-    """Factor of the prior covariance: lifts hang from the root through their ratios' doubts."""
-    table, lifts = axes.ratios, axes.lift_column
-    steps = sorted({row.lift for key in lifts for row in table.chain(key)})
-    factor = np.zeros((len(lifts) + 3, len(steps) + 4))
-    for key, line in lifts.items():
-        factor[line, 0] = table.root_log_sd
-        for row in table.chain(key):
-            factor[line, 1 + steps.index(row.lift)] = row.log_sd
-    for extra, sd in enumerate((table.woman_log_sd, table.woman_log_sd, table.exponent_sd)):
-        factor[len(lifts) + extra, 1 + len(steps) + extra] = sd
-    return factor
+    axes = axes_of(athletes, catalogue, load_ratios())
+    own = own_evidence(evidence, axes, catalogue, today, settings or BeliefSettings())
+    return arrays_of(athletes, axes, own)

@@ -17,12 +17,13 @@ from numpy.random import Generator
 from heftwright.domain.catalogue import Catalogue, LiftKey
 from heftwright.domain.mass import Mass
 from heftwright.domain.squad import Athlete, AthleteId, Sex
-from heftwright.domain.strength.belief import FAMILIES, UPPER_FAMILIES, Beliefs, family_of
+from heftwright.domain.strength.axes import FAMILIES, UPPER_FAMILIES, family_of
+from heftwright.domain.strength.belief import Beliefs
 from heftwright.domain.strength.evidence import Evidence, EvidenceKind
 from heftwright.domain.strength.formulas import implied_max_ratio
 from heftwright.domain.strength.noise import BeliefSettings, speaks_for_deadlift
-from heftwright.domain.strength.pooling import Spread
 from heftwright.domain.strength.ratios import RatioTable
+from heftwright.domain.strength.spread import Spread
 
 _KINDS = (
     EvidenceKind.TEST, EvidenceKind.REP_SET, EvidenceKind.CONTEST, EvidenceKind.BANDED_SINGLE,

@@ -10,7 +10,7 @@ from datetime import date
 from heftwright.domain.catalogue import Pattern
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.strength.evidence import Evidence, EvidenceKind
-from heftwright.domain.strength.pooling import Spread
+from heftwright.domain.strength.spread import Spread
 
 
 class BeliefSettingsError(Refusal):

@@ -16,10 +16,11 @@ McCulloch, *Variance Components* (nested inverses). From memory, checked numeric
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
+
+from heftwright.domain.strength.spread import Spread
 
 Floats = NDArray[np.float64]
 _NEGLIGIBLE = 0.004
@@ -51,15 +52,6 @@ class PooledData:
     covariates: Floats
     family: Floats
     prior_factor: Floats
-
-
-@dataclass(frozen=True, slots=True)
-class Spread:
-    """Standard deviations on the log scale: athletes, athlete × family, athlete × lift."""
-
-    athlete: float
-    family: float
-    lift: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,26 +87,6 @@ class _Sums:
     sums: Floats  # (A, F, p + 1)
     gram: Floats  # (p + 1, p + 1)
     log_det: float
-
-
-def spread_grid(centre: Spread, log_sd: float, points: int = 5) -> tuple[tuple[Spread, float], ...]:
-    """Grid of spreads around ``centre`` with the log of a log-normal prior weight each.
-
-    Parameters
-    ----------
-    centre : Spread
-        Medians of the prior.
-    log_sd : float
-        Of the prior, > 0.
-    points : int
-        For each variance, ≥ 1, over ± 2 log_sd.
-    """
-    z = np.linspace(-2.0, 2.0, points) if points > 1 else np.zeros(1)
-    steps = [(float(np.exp(log_sd * value)), float(-0.5 * value**2)) for value in z]
-    return tuple(
-        (Spread(centre.athlete * a, centre.family * f, centre.lift * s), wa + wf + ws)
-        for (s, ws), (f, wf), (a, wa) in product(steps, steps, steps)
-    )
 
 
 def log_marginal(data: PooledData, spread: Spread) -> float:
