@@ -121,10 +121,10 @@ def _why_not(band: Band, today: date) -> tuple[str, ...]:
     if stops:
         return stops
     try:
-        curve = fit_band(band)
+        curves = [fit_band(band, rig=rig) for rig in _rigs_of(band)]
     except Refusal as refusal:
         return (str(refusal),)
-    return curve.notes if curve.is_guess else ()
+    return curves[0].notes if curves[0].is_guess else ()
 
 
 def possible_setups(stock: Stock, today: date, *, has_mixed: bool = False) -> tuple[SetUp, ...]:
@@ -178,6 +178,10 @@ def _parts_on(peg: Peg, bands: Sequence[Band], *, is_doubled: bool) -> Iterator[
         rig = RigKind.DOUBLED if is_doubled else _plain_rig(band)
         rig = RigKind.FROM_ABOVE if is_above else rig
         yield band_part(band, rig, peg_height=peg.height, peg_offset=peg.offset)
+
+
+def _rigs_of(band: Band) -> tuple[RigKind, ...]:
+    return (_plain_rig(band), RigKind.DOUBLED, RigKind.FROM_ABOVE)
 
 
 def _plain_rig(band: Band) -> RigKind:
