@@ -12,6 +12,9 @@ from heftwright.web.desk import (
     class_times,
     contests,
     floor,
+    importing,
+    paper,
+    season,
     settings,
     squad,
     stock,
@@ -40,12 +43,30 @@ register_converter(DayConverter, "day")
 _CLASS: list[URLPattern | URLResolver] = [
     path("", today.class_day, name="class_day"),
     path("plan", today.class_plan, name="class_plan"),
+    path("sheet.pdf", paper.class_paper, name="class_paper"),
+    path("cards.pdf", paper.class_cards, name="class_cards"),
     path("floor/", floor.floor, name="floor"),
     path("floor/attendance", floor.floor_attendance, name="floor_attendance"),
     path("floor/load", floor.floor_load, name="floor_load"),
     path("floor/load-back", floor.floor_load_back, name="floor_load_back"),
     path("floor/missed", floor.floor_missed, name="floor_missed"),
     path("floor/pain", floor.floor_pain, name="floor_pain"),
+]
+_SEASON = [
+    path("", season.season, name="season"),
+    path("plan", season.season_plan, name="season_plan"),
+    path("progress/<int:job>", season.season_progress, name="season_progress"),
+    path("stop/<int:job>", season.season_stop, name="season_stop"),
+    path("pin", season.season_pin, name="season_pin"),
+    path("unpin", season.season_unpin, name="season_unpin"),
+]
+_IMPORT = [
+    path("", importing.import_door, name="import"),
+    path("preview", importing.import_preview, name="import_preview"),
+    path("accept", importing.import_accept, name="import_accept"),
+    path("<int:batch>/undo", importing.import_undo, name="import_undo"),
+    path("template.xlsx", importing.import_template, name="import_template"),
+    path("everything.xlsx", importing.export_book, name="export_book"),
 ]
 _SQUAD = [
     path("", squad.squad, name="squad"),
@@ -92,6 +113,8 @@ _DESK: list[URLPattern | URLResolver] = [
     path("class/<day:on>/<str:class_key>/", include(_CLASS)),
     path("board/", board.board_here, name="board_here"),
     path("board/floor", board.board_here_floor, name="board_here_floor"),
+    path("season/", include(_SEASON)),
+    path("import/", include(_IMPORT)),
     path("squad/", include(_SQUAD)),
     path("stock/", include(_STOCK)),
     path("contests/", include(_CONTESTS)),

@@ -38,11 +38,19 @@ ABOUT = (
     Field("supervisor", "Named supervisor", hint="For minors."),
 )
 TAPED = tuple(
-    Field(name, label, Kind.LENGTH, "Floor to the bar's middle, in lifting shoes.")
+    Field(
+        name, label, Kind.LENGTH, group="Taped heights: floor to the bar's middle, in lifting shoes"
+    )
     for name, label in _HEIGHTS
 )
 WEAK = tuple(
-    Field(f"weak_{point.value}", point.shown.capitalize(), Kind.CHOICE, choices=_WEAK_CHOICES)
+    Field(
+        f"weak_{point.value}",
+        point.shown.capitalize(),
+        Kind.CHOICE,
+        choices=_WEAK_CHOICES,
+        group="Where lifts fail first",
+    )
     for point in WeakPoint
 )
 SEEN = Field("was_seen", "", Kind.HIDDEN)

@@ -35,7 +35,8 @@ class ClassLinks:
     plan: str
     floor: str
     board: str
-    paper: str = ""
+    paper: str
+    cards: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,13 @@ def _class_page(request: GymRequest, class_time: ClassTime, on: date) -> HttpRes
     if not classes.get_class_version(gym=gym, class_key=class_time.key, on=on):
         return show_desk(request, UnplannedPage(on, class_time, plan_url, choices))
     sheet = classes.get_class_sheet(gym=gym, class_key=class_time.key, on=on)
-    links = ClassLinks(plan_url, reverse("floor", kwargs=way), reverse("board_here", args=[gym]))
+    links = ClassLinks(
+        plan_url,
+        reverse("floor", kwargs=way),
+        reverse("board_here", args=[gym]),
+        reverse("class_paper", kwargs=way),
+        reverse("class_cards", kwargs=way),
+    )
     people = sum(len(platform.lifters) for platform in sheet.platforms)
     return show_desk(request, TodayPage(sheet, on, people, links, choices))
 

@@ -46,6 +46,8 @@ class Field:
         What stands in it, the chosen unit, the sentence of what is wrong.
     autocomplete : str
         The browser's own word for it.
+    group : str
+        Heading over this and the following fields of the same group.
     """
 
     name: str
@@ -58,6 +60,7 @@ class Field:
     unit: str = ""
     wrong: str = ""
     autocomplete: str = ""
+    group: str = ""
 
     @property
     def units(self) -> tuple[str, ...]:

@@ -11,11 +11,13 @@ from django.utils.safestring import SafeString, mark_safe
 
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass, MassUnit
-from heftwright.domain.sheet import LifterLine, LoadedSleeve
+from heftwright.domain.sheet import LifterLine, LoadedSleeve, SeasonStrip
 from heftwright.domain.stock import PlatePair
 from heftwright.pictures.belief_bars import BeliefBar, belief_bars_svg
 from heftwright.pictures.colour import safe_colour
 from heftwright.pictures.rope_chart import rope_chart_svg
+from heftwright.pictures.season_phone import season_strip_phone_svg
+from heftwright.pictures.season_strip import season_strip_svg
 from heftwright.pictures.sleeve import View, sleeve_svg
 from heftwright.web.render import words
 
@@ -143,3 +145,17 @@ def code(drawn: str) -> SafeString:
 def role_words(role: str) -> str:
     """A coach's role in words."""
     return str(role).replace("_", " ")
+
+
+@register.simple_tag
+def season_strip(strip: SeasonStrip) -> SafeString:
+    """The season from left to right."""
+    drawn = season_strip_svg(strip, id_prefix="season")
+    return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
+
+
+@register.simple_tag
+def season_strip_phone(strip: SeasonStrip) -> SafeString:
+    """The season for a narrow screen."""
+    drawn = season_strip_phone_svg(strip, id_prefix="season-phone")
+    return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word

@@ -1,0 +1,108 @@
+"""The week sheet: what each main day of each week gets, with its reasons."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from heftwright.domain.catalogue import Lift, Slot, load_catalogue
+from heftwright.domain.sheet import ContestPost, SeasonStrip, StripBlock, StripLane
+from heftwright.usecases.season import PlannedSeason
+
+_KIND_WORDS = {
+    "normal": "",
+    "taper": "easing for a contest",
+    "contest": "contest week",
+    "easy": "easy week",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonItem:
+    """One main day of one week.
+
+    Parameters
+    ----------
+    slot, slot_name
+        Which main day.
+    lift_key, lift_name
+        What is trained; the key is empty where several lifts are stations.
+    detail : str
+        Resistance and scheme in words.
+    reasons : tuple of str
+        What earned it.
+    runner_up : str
+        The next best choice, or empty.
+    is_pinned : bool
+        Fixed by the coach.
+    choices : tuple of Lift
+        Other lifts that this day could be pinned to.
+    """
+
+    slot: Slot
+    slot_name: str
+    lift_key: str
+    lift_name: str
+    detail: str
+    reasons: tuple[str, ...]
+    runner_up: str
+    is_pinned: bool
+    choices: tuple[Lift, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonWeek:
+    """One week; ``kind_words`` is empty for a usual one."""
+
+    monday: date
+    kind_words: str
+    is_now: bool
+    items: tuple[SeasonItem, ...]
+    posts: tuple[ContestPost, ...]
+
+
+def weeks_of(season: PlannedSeason) -> tuple[SeasonWeek, ...]:
+    """The week sheet from this week on; from the first week if today is outside the season."""
+    strip = season.strip
+    first = strip.this_week or 0
+    return tuple(_week(season, index) for index in range(first, len(strip.weeks)))
+
+
+def _week(season: PlannedSeason, index: int) -> SeasonWeek:
+    strip, week = season.strip, season.strip.weeks[index]
+    items = [_item(season, lane, index) for lane in strip.lanes]
+    return SeasonWeek(
+        monday=week.monday,
+        kind_words=_KIND_WORDS.get(week.kind, week.kind),
+        is_now=index == strip.this_week,
+        items=tuple(item for item in items if item is not None),
+        posts=tuple(post for post in strip.posts if post.week == index),
+    )
+
+
+def _item(season: PlannedSeason, lane: StripLane, index: int) -> SeasonItem | None:
+    block = _block_at(lane, index)
+    if block is None:
+        return None
+    slot = Slot(lane.slot_key)
+    work = season.plan.on(slot, _monday(season.strip, index))
+    return SeasonItem(
+        slot=slot,
+        slot_name=lane.name,
+        lift_key=work[0].lift if len(work) == 1 else "",
+        lift_name=block.label,
+        detail=block.detail,
+        reasons=block.reasons,
+        runner_up=block.runner_up,
+        is_pinned=block.is_pinned,
+        choices=load_catalogue().for_slot(slot),
+    )
+
+
+def _block_at(lane: StripLane, index: int) -> StripBlock | None:
+    blocks = lane.blocks
+    return next((b for b in blocks if b.week <= index < b.week + b.weeks), None)
+
+
+def _monday(strip: SeasonStrip, index: int) -> date:
+    return strip.weeks[index].monday
