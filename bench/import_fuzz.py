@@ -245,7 +245,7 @@ def _is_word(text: str, value: str, column: ColumnSpec) -> bool:
     shown = dict(column.words)[value]
     same = {_letters(value), _letters(shown)}
     spoken = {("f", "woman"), ("m", "man"), ("tire", "tyre"), ("w", "woman")}
-    return _letters(text) in same or (text.casefold(), value) in spoken
+    return _letters(text) in same or (_letters(text), value) in spoken
 
 
 def _letters(text: str) -> str:

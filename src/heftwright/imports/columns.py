@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from typing import Any
 
 LIST_SEPARATOR = "; "
@@ -130,6 +131,7 @@ def spoken(word: StrEnum | str) -> str:
     return str(word).replace("_", " ")
 
 
+@lru_cache(maxsize=4096)
 def plain(text: str) -> str:
     """A name with only its letters, digits and ``#``, lower case: how names are compared."""
     return "".join(ch for ch in text.casefold() if ch.isalnum() or ch == "#")

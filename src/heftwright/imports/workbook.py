@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
+from functools import lru_cache
 from io import BytesIO
 from typing import Any
 from xml.sax import SAXException
@@ -323,6 +324,7 @@ def _serial_cell(serial: float, epoch: date) -> Cell:
     return _moment_cell(moment)
 
 
+@lru_cache(maxsize=1024)
 def _column_index(letters: str) -> int:
     index = 0
     for letter in letters:
