@@ -27,6 +27,7 @@ CUTS_A_ROUND = 24
 CUT_ROUNDS = 12
 LEAST_VIOLATION = 0.04
 WIDE_POOL = 1500
+DIVE_S = 1.0
 CUTS_A_LIFTER = 5
 _MOST_PRICINGS = 300
 
@@ -233,6 +234,8 @@ class Master:
             pool = np.flatnonzero(root.reduced <= reach)
             outside = np.inf if len(pool) == len(self.columns) else root.value + reach
             best, inner = self._within(pool, best, ends, min(cutoff, outside))
+            if min(self._cost(best), cutoff) >= UNPLACED_DS > root.value:
+                best = min(best, root.dive(ends + DIVE_S), key=self._cost)
             bound = max(root.value, min(inner, outside))
             if bound >= min(self._cost(best), cutoff) - self.slack or time.monotonic() > ends:
                 return self._outcome(best, min(bound, cutoff))

@@ -23,6 +23,8 @@ from heftwright.solve.floor.shared import Shared
 
 MOST_TRIES = 16
 MIN_LIMIT_S = 0.05
+LAST_LIMIT_S = 0.5
+A_LIFTER = 3
 
 
 class StockedMaster:
@@ -99,14 +101,27 @@ class StockedMaster:
 
     def _within_known(self, cap: int, ends: float, bound: float) -> Partition:
         """The best of the columns with known stacks, all plates counted."""
+        self._look_around(cap)
         known = np.array(sorted(self.book.known), np.int64)
         needs = {int(column): self.book.needs(int(column)) for column in known}
         counted = {
             plate: {column: need[plate] for column, need in needs.items()} for plate in self.pairs
         }
         inside = known[self.columns.round_ds[known] <= cap]
-        part = self._solve(inside, counted, max(ends, time.monotonic() + MIN_LIMIT_S), np.inf)
+        part = self._solve(inside, counted, max(ends, time.monotonic() + LAST_LIMIT_S), np.inf)
         return replace(part, bound=min(bound, part.cost))
+
+    def _look_around(self, cap: int) -> None:
+        """Traces a few groups of every lifter that are cheap a head, large and small."""
+        columns = self.columns
+        a_head = np.where(columns.round_ds <= cap, columns.cost / columns.size, np.inf)
+        for lifter in range(self.lifters):
+            for size in np.unique(columns.size):
+                own = np.flatnonzero(
+                    (columns.members == lifter).any(axis=1) & (columns.size == size)
+                )
+                for column in own[np.argsort(a_head[own], kind="stable")[:A_LIFTER]]:
+                    self.book.needs(int(column))
 
     def _solve(
         self, inside: Ints, counted: dict[str, dict[int, int]], ends: float, cutoff: float
