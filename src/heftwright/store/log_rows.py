@@ -9,15 +9,18 @@ from uuid import UUID
 
 from django.db.models import Exists, OuterRef, QuerySet
 
-from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.log import LoggedSet
-from heftwright.domain.mass import EnteredMass
+from heftwright.domain.mass import EnteredMass, MassUnit
 from heftwright.domain.squad import AthleteId
 from heftwright.store import models as rows
 
 _PLAIN = (
     "id", "lift", "class_key", "set_number", "reps_done", "outcome", "reps_in_reserve",
     "plan_version", "logged_at", "corrects", "is_max_attempt", "content_hash",
+)  # fmt: skip
+_READ = tuple(name for name in _PLAIN if name not in ("logged_at", "content_hash"))
+_COLUMNS = (
+    "athlete__key", "load_thousandths", "load_unit", "logged_offset_s", "logged_at", *_READ,
 )  # fmt: skip
 
 
@@ -65,30 +68,24 @@ def standing(
 
 def read_sets(found: QuerySet[rows.LoggedSet, rows.LoggedSet]) -> tuple[LoggedSet, ...]:
     """Domain values of rows, in one query."""
-    return tuple(_set(row) for row in found.select_related("athlete"))
+    return tuple(_set(*row) for row in found.values_list(*_COLUMNS))
 
 
 def stream_sets(found: QuerySet[rows.LoggedSet, rows.LoggedSet]) -> Iterator[LoggedSet]:
     """Domain values of rows one by one, for logs that do not fit a page."""
-    return (_set(row) for row in found.select_related("athlete").iterator(chunk_size=2000))
+    columns = found.values_list(*_COLUMNS)
+    return (_set(*row) for row in columns.iterator(chunk_size=2000))
 
 
-def _set(row: rows.LoggedSet) -> LoggedSet:
-    zone = timezone(timedelta(seconds=row.logged_offset_s))
+def _set(
+    athlete: str, thousandths: int, unit: MassUnit, offset_s: int, logged_at: datetime, *rest: Any
+) -> LoggedSet:
+    zone = timezone(timedelta(seconds=offset_s))
     return LoggedSet(
-        id=row.id,
-        athlete=AthleteId(row.athlete.key),
-        lift=LiftKey(row.lift),
-        class_key=row.class_key,
-        set_number=row.set_number,
-        load=EnteredMass(row.load_thousandths, row.load_unit),
-        reps_done=row.reps_done,
-        outcome=row.outcome,
-        reps_in_reserve=row.reps_in_reserve,
-        plan_version=row.plan_version,
-        logged_at=row.logged_at.astimezone(zone),
-        corrects=row.corrects,
-        is_max_attempt=row.is_max_attempt,
+        athlete=AthleteId(athlete),
+        load=EnteredMass(thousandths, unit),
+        logged_at=logged_at.astimezone(zone),
+        **dict(zip(_READ, rest, strict=True)),
     )
 
 
