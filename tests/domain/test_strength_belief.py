@@ -2,13 +2,19 @@
 
 from datetime import date, timedelta
 
+import numpy as np
 import pytest
 
 from heftwright.domain.catalogue import LiftKey, load_catalogue
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.squad import Athlete, AthleteId, Sex
 from heftwright.domain.strength import Belief, Evidence, EvidenceKind, believe
-from heftwright.domain.strength.belief import BeliefError, BeliefSettings, NoBeliefError
+from heftwright.domain.strength.belief import (
+    BeliefError,
+    BeliefSettings,
+    NoBeliefError,
+    pooled_data,
+)
 from heftwright.domain.strength.one_max import SourceKind, ago
 
 TODAY = date(2026, 11, 25)
@@ -89,6 +95,54 @@ def test_the_default_ratio_is_never_applied_silently_and_goes_when_both_lifts_ar
     own_ratio, words = both.athlete_ratio(*key, DEADLIFT)
     assert own_ratio == pytest.approx(1.15)
     assert "own tests" in words
+
+
+def test_a_ratio_between_two_lifts_names_only_the_steps_between_them():
+    found = beliefs_of(lifted(1, DEADLIFT, "215"))
+    ratio, words = found.athlete_ratio(
+        AthleteId("a1"), LiftKey("front_squat"), LiftKey("box_squat")
+    )
+    assert ratio == pytest.approx(0.80 / 0.93)
+    assert words == (
+        "ratio 0.8 to back_squat (common practice, no source; unverified); "
+        "ratio 0.93 to back_squat (common practice, no source; unverified)"
+    )
+
+
+def test_the_squads_ratio_follows_its_own_tests():
+    tests = [
+        lifted(number, lift, kg)
+        for number in range(1, 13)
+        for lift, kg in ((DEADLIFT, "200"), (AXLE, "190"))
+    ]
+    found = beliefs_of(*tests, squad=13)
+    assert found.squad_ratio(AXLE, DEADLIFT) == pytest.approx(0.95, abs=0.02)
+    assert beliefs_of(squad=13).squad_ratio(AXLE, DEADLIFT) == pytest.approx(0.88)
+
+
+def test_the_arrays_that_are_pooled_are_there_for_other_ways_of_computing():
+    squad = [an_athlete(1), an_athlete(2)]
+    data = pooled_data([lifted(1, DEADLIFT, "200")], squad, load_catalogue(), TODAY)
+    assert np.isfinite(data.noise_var).sum() == 1
+    assert data.offset_ln.shape == data.seen_ln.shape
+    assert data.offset_ln.shape[0] == 2
+
+
+def test_a_source_reads_as_its_words():
+    belief = beliefs_of(lifted(1, DEADLIFT, "215"))[AthleteId("a1"), DEADLIFT]
+    assert str(belief.rests_on[0]) == "tested 215 kg, 19 days ago"
+
+
+def test_other_evidence_that_moves_a_tested_max_is_said():
+    set_of_five = lifted(1, BENCH, "145", days_ago=1, kind=EvidenceKind.REP_SET, reps=5)
+    belief = beliefs_of(lifted(1, BENCH, "150"), set_of_five)[AthleteId("a1"), BENCH]
+    _, words = belief.prescribing_kg(TODAY)
+    assert words.startswith("tested 150 kg, 19 days ago; with all that is known: 15")
+
+
+def test_a_test_of_12_weeks_is_asked_about():
+    belief = beliefs_of(lifted(1, DEADLIFT, "215", days_ago=90))[AthleteId("a1"), DEADLIFT]
+    assert belief.prescribing_kg(TODAY)[1].endswith("is it still right? Test or confirm")
 
 
 def test_an_estimate_names_the_athletes_own_other_lift_and_the_squad_ratio():

@@ -106,7 +106,9 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
         if tests[0] is not None and tests[1] is not None:
             ratio = tests[0].load.in_kg / tests[1].load.in_kg
             return ratio, f"own tests: {tests[0].load} and {tests[1].load}"
-        rows = self._axes.ratios.chain(self._axes.ratios.max_key(lift))
+        table = self._axes.ratios
+        one, other = table.chain(table.max_key(lift)), table.chain(table.max_key(of))
+        rows = [row for row in (*one, *other) if (row in one) != (row in other)]
         return self.squad_ratio(lift, of), "; ".join(row.words for row in rows)
 
     def _make(self, athlete: AthleteId, lift: LiftKey) -> Belief:
