@@ -1,5 +1,7 @@
 """The max-effort ramp: loadable, rising, honest about chances, and when to stop."""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -7,7 +9,7 @@ from strength_published import PUBLISHED
 
 from heftwright.domain.catalogue import MaxEffortScheme
 from heftwright.domain.dose import RampError, RampRole, make_chance, ramp
-from heftwright.domain.dose.ramp import HEAVY_LIFTS
+from heftwright.domain.dose.ramp import HEAVY_LIFTS, LoadLadder
 
 SINGLE, TRIPLE, REP_MAX = MaxEffortScheme.SINGLE, MaxEffortScheme.TRIPLE, MaxEffortScheme.REP_MAX
 
@@ -101,6 +103,54 @@ def test_the_platforms_own_loads_are_used():
     plan = ramp(200, SINGLE, lambda kg: max(load for load in loads if load <= kg + 1e-9), 20)
     assert {step.load_kg for step in plan.warmups + plan.attempts} <= set(loads)
     assert plan.top_kg == 199.5
+
+
+def plates_moved(from_kg, to_kg):
+    """Moves a side with pairs of 20, 10, 5, 2.5, 1.25 stacked by size (greedy, independent)."""
+
+    def stack(kg):
+        side, found = (kg - 20) / 2, []
+        for plate in (20, 10, 5, 2.5, 1.25):
+            while side >= plate - 1e-9:
+                found.append(plate)
+                side -= plate
+        return found
+
+    one, other = stack(from_kg), stack(to_kg)
+    shared = 0
+    while shared < min(len(one), len(other)) and one[shared] == other[shared]:
+        shared += 1
+    return len(one) + len(other) - 2 * shared
+
+
+def test_a_known_ladder_saves_plate_moves_in_the_warm_up():
+    ladder = LoadLadder(tuple(20 + 2.5 * step for step in range(120)), plates_moved)
+
+    def moves(plan):
+        warm = [step.load_kg for step in plan.warmups]
+        return sum(plates_moved(one, other) for one, other in pairwise(warm))
+
+    saved = 0
+    for max_kg in range(110, 290, 7):
+        easy, plain = ramp(max_kg, SINGLE, ladder, 20), ramp(max_kg, SINGLE, 2.5, 20)
+        saved += moves(plain) - moves(easy)
+        assert easy.top_kg == plain.top_kg
+        for one, other in zip(easy.warmups[1:], plain.warmups[1:], strict=True):
+            assert one.load_kg == pytest.approx(other.load_kg, rel=0.09)
+    assert saved >= 26  # at least one move a lifter on average
+
+
+def test_a_ladder_takes_the_heaviest_load_below_and_must_rise():
+    ladder = LoadLadder((20, 60, 100), plates_moved)
+    assert [ladder(kg) for kg in (10, 59.9, 60, 300)] == [20, 20, 60, 100]
+    assert ladder.easiest(20, 80) == 60
+    with pytest.raises(RampError, match="must rise"):
+        LoadLadder((20, 20), plates_moved)
+
+
+def test_a_heavy_bar_leaves_warm_ups_out_rather_than_repeating_them():
+    plan = ramp(60, SINGLE, 2.5, 40)
+    assert [step.load_kg for step in plan.warmups] == [40.0, 47.5]
 
 
 def test_a_max_below_the_bar_is_refused_with_a_way_out():

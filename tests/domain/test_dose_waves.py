@@ -21,6 +21,7 @@ from heftwright.domain.dose import (
     taper,
     template_for,
 )
+from heftwright.domain.dose.schemes import ClassTime, scheme_within
 from heftwright.domain.dose.waves import UnknownWaveError, wave_named
 
 BANDED = WAVE_TEMPLATES["banded"]
@@ -175,3 +176,26 @@ def test_totals_and_steps_outside_the_table_are_refused():
         scheme_for(BANDED.steps[0], 3, is_lower=True)
     with pytest.raises(SchemeError, match="must be 1–60"):
         factorisations(61)
+
+
+def test_a_class_without_the_time_gets_fewer_longer_sets_and_is_told_why():
+    # maxes.md: the event ahead and the class time choose.
+    step = BANDED.steps[0]
+    assert scheme_within(step, 0, True, ClassTime(40, 180)) == (Scheme(12, 2, 60), "")
+    scheme, why = scheme_within(step, 0, True, ClassTime(25, 180))
+    assert str(scheme) == "8 × 3"
+    assert why == "12 × 2 takes longer than the class has"
+    assert str(scheme_within(step, 0, True, ClassTime(20, 180))[0]) == "6 × 4"
+
+
+def test_a_class_with_hardly_any_time_drops_sets_not_rest():
+    scheme, why = scheme_within(BANDED.steps[0], 1, True, ClassTime(9, 180))
+    assert scheme == Scheme(3, 4, 75)
+    assert why == "only 3 rounds fit the class"
+    with pytest.raises(SchemeError, match="must be above 0"):
+        ClassTime(0, 180)
+
+
+def test_a_scheme_nobody_can_do_is_refused():
+    with pytest.raises(SchemeError, match="outside 1–20 sets"):
+        Scheme(21, 1)

@@ -265,3 +265,12 @@ def test_settings_that_contradict_themselves_are_refused():
         BeliefSettings(test_sd=0.0)
     with pytest.raises(ValueError, match="Grid points"):
         BeliefSettings(grid_points=0)
+
+
+def test_a_deadlift_from_reps_carries_its_underestimates_note():
+    # LeSuer et al. 1997; Bishop et al. 2014.
+    reps = lifted(1, DEADLIFT, "180", days_ago=2, kind=EvidenceKind.REP_SET, reps=5)
+    belief = beliefs_of(reps)[AthleteId("a1"), DEADLIFT]
+    assert str(belief.rests_on[0]) == (
+        "from a rep set 180 kg × 5, 2 days ago (reps underestimate deadlifts)"
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
@@ -31,6 +32,39 @@ STOP_RULES = (
 
 class RampError(Refusal):
     """A ramp that cannot be built."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadLadder:
+    """The loads that one bar can make, and what it takes to get from one to the next.
+
+    Parameters
+    ----------
+    loads_kg : tuple of float
+        Rising, the empty bar first [kg].
+    moves : callable
+        (from kg, to kg) -> plates moved.
+    """
+
+    loads_kg: tuple[float, ...]
+    moves: Callable[[float, float], int]
+
+    def __post_init__(self) -> None:
+        if not self.loads_kg or list(self.loads_kg) != sorted(set(self.loads_kg)):
+            raise RampError("The loads of a bar must rise, and there must be at least one.")
+
+    def __call__(self, kg: float) -> float:
+        """The heaviest load at or below ``kg``, or the lightest there is."""
+        at = bisect_right(self.loads_kg, kg + 1e-9)
+        return self.loads_kg[max(0, at - 1)]
+
+    def easiest(self, from_kg: float, wanted_kg: float) -> float:
+        """The load within 6 % below … 2 % above the wanted one that takes fewest plate moves."""
+        low, high = 0.94 * wanted_kg, 1.02 * wanted_kg
+        near = [load for load in self.loads_kg if low <= load <= high and load > from_kg]
+        if not near:
+            return self(wanted_kg)
+        return min(near, key=lambda load: (self.moves(from_kg, load), abs(load - wanted_kg)))
 
 
 class RampRole(StrEnum):
@@ -127,8 +161,8 @@ def ramp(
     scheme : MaxEffortScheme
         Single, triple or rep max.
     loadable : callable or float
-        Wanted [kg] -> the nearest load this bar can make [kg]; or the step [kg] above the empty
-        bar, rounded down.
+        Wanted [kg] -> the nearest load this bar can make [kg], best a ``LoadLadder``, which also
+        knows the plate moves; or the step [kg] above the empty bar, rounded down.
     empty_bar_kg : float
         Lightest load [kg], > 0.
     log_sd : float
@@ -182,10 +216,16 @@ class _Builder:
     def warmups(self) -> tuple[RampStep, ...]:
         found = [self.step(self.empty_kg, 8, RampRole.WARM_UP)]
         for ratio, reps in _WARM_UPS:
-            load = self.snap(self.top_kg * ratio)
+            load = self._warm_up_kg(found[-1].load_kg, self.top_kg * ratio)
             if load > found[-1].load_kg:
                 found.append(self.step(load, max(reps, min(self.top_reps, 3)), RampRole.WARM_UP))
         return tuple(found)
+
+    def _warm_up_kg(self, from_kg: float, wanted_kg: float) -> float:
+        """Warm-ups need not be exact: where the bar's ladder is known, few plate moves go first."""
+        if isinstance(self.snap, LoadLadder):
+            return self.snap.easiest(from_kg, wanted_kg)
+        return self.snap(wanted_kg)
 
     def attempts(self, *, above_kg: float, may_record: bool) -> tuple[RampStep, ...]:
         found: list[RampStep] = []

@@ -141,6 +141,57 @@ def scheme_for(step: WaveStep, scheme_step: int, is_lower: bool) -> Scheme:  # n
     return exact[min(scheme_step, len(exact) - 1)].scheme
 
 
+@dataclass(frozen=True, slots=True)
+class ClassTime:
+    """What the floor gives a main lift.
+
+    Parameters
+    ----------
+    minutes : float
+        For the working sets [min], > 0.
+    round_s : float
+        Until everybody on the bar has done a set and it is the first one's turn again [s], > 0.
+    """
+
+    minutes: float
+    round_s: float
+
+    def __post_init__(self) -> None:
+        if self.minutes <= 0 or self.round_s <= 0:
+            raise SchemeError(
+                f"{self.minutes:g} min in rounds of {self.round_s:g} s: both must be above 0."
+            )
+
+    def holds(self, scheme: Scheme) -> bool:
+        """Whether all sets fit; the rest may be longer than the round."""
+        return scheme.sets * max(self.round_s, float(scheme.rest_s)) <= 60 * self.minutes
+
+
+def scheme_within(
+    step: WaveStep,
+    scheme_step: int,
+    is_lower: bool,  # noqa: FBT001 - as in scheme_for
+    time: ClassTime,
+) -> tuple[Scheme, str]:
+    """The wanted scheme, or the next with fewer, longer sets that the class has time for.
+
+    Returns
+    -------
+    (Scheme, str)
+        The scheme and, where the class's time changed it, why; else an empty text. If none fits,
+        the shortest with fewer sets, never more reps a set.
+    """
+    wanted = scheme_for(step, scheme_step, is_lower)
+    for drift in range(scheme_step, 3):
+        scheme = scheme_for(step, drift, is_lower)
+        if time.holds(scheme):
+            why = "" if scheme == wanted else f"{wanted} takes longer than the class has"
+            return scheme, why
+    last = scheme_for(step, 2, is_lower)
+    sets = max(1, int(60 * time.minutes // max(time.round_s, float(last.rest_s))))
+    return replace(last, sets=min(sets, last.sets)), f"only {sets} rounds fit the class"
+
+
 def _by_reps(option: SchemeOption) -> int:
     return option.scheme.reps
 

@@ -73,6 +73,10 @@ class Axes:
     def family_index(self, lift: LiftKey) -> int:
         return self.family_of_lift[self.lift_column[lift]]
 
+    def is_deadlift(self, lift: LiftKey) -> bool:
+        """Whether reps are known to underestimate this lift."""
+        return FAMILIES[self.family_index(self.ratios.max_key(lift))] == "deadlift"
+
     def place(self, athlete: AthleteId, lift: LiftKey) -> tuple[int, int]:
         if not self.knows(athlete, lift):
             raise NoBeliefError(

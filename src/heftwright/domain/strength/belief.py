@@ -158,7 +158,9 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
     def _said(self, item: Evidence) -> str:
         age = ago(item.age_days(self.today))
         reps = "" if item.reps == 1 else f" × {item.reps}"
-        return f"{item.kind.shown} {item.load}{reps}, {age}"
+        is_low = item.reps > 1 and self._axes.is_deadlift(item.lift)
+        note = " (reps underestimate deadlifts)" if is_low else ""
+        return f"{item.kind.shown} {item.load}{reps}, {age}{note}"
 
 
 def believe(
