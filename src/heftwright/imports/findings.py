@@ -127,12 +127,15 @@ class Findings:
     problems: list[Problem] = field(default_factory=list)
     questions: dict[str, Question] = field(default_factory=dict)
     skipped: list[SkippedColumn] = field(default_factory=list)
+    _named: set[Problem] = field(default_factory=set)
 
     def name(self, place: Place, cell: str, sentence: str, *, is_blocking: bool = True) -> None:
-        """Note a problem."""
-        self.problems.append(
-            Problem(place.file, place.sheet, place.row, place.column, cell, sentence, is_blocking)
-        )
+        """Note a problem, once."""
+        where = (place.file, place.sheet, place.row, place.column)
+        problem = Problem(*where, cell, sentence, is_blocking)
+        if problem not in self._named:
+            self._named.add(problem)
+            self.problems.append(problem)
 
     def ask(
         self, key: str, place: Place, sentence: str, choices: tuple[Choice, ...], sample: str = ""

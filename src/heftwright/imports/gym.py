@@ -167,7 +167,7 @@ class Gym:
         others = (Choice("other", other),) if other else ()
         choices = (Choice("keep", f"{written} is right"), *others, LEAVE)
         place = row.at(column)
-        key = f"confirm:{place.file}:{place.sheet}:{place.row}:{column}:{written}"
+        key = f"confirm:{place.file}:{place.sheet}:{place.row}:{place.column}:{written}"
         answer = self.findings.ask(key, place, sentence, choices, written)
         if answer == LEAVE.value:
             raise CellError(f"{sentence} It was left out.", column)

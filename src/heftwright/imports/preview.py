@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
+from heftwright.domain.catalogue import Catalogue
 from heftwright.domain.squad import Athlete
 from heftwright.imports.cells import RawFile, RawSheet
 from heftwright.imports.columns import SheetSpec, plain
@@ -25,10 +26,11 @@ from heftwright.imports.headers import has_required, header_row
 from heftwright.imports.max_rows import read_maxes
 from heftwright.imports.records import ImportRecords, KnownGym
 from heftwright.imports.rows import ParsedRow, read_rows
-from heftwright.imports.sheets import SHEETS, sheet_named
+from heftwright.imports.sheets import MAXES, SHEETS, sheet_named
 from heftwright.imports.squad_rows import SquadReader
 from heftwright.imports.stock_rows import read_stock
 from heftwright.imports.timetable_rows import read_timetable, with_members
+from heftwright.imports.wide_maxes import read_wide, wide_header
 from heftwright.imports.witnesses import Witness, witnesses
 
 __all__ = [
@@ -133,7 +135,7 @@ def read_files(
     Preview
         Good rows as records; every other row named by a problem or held by a question.
     """
-    door = _Door(known.today, Findings(answers or {}), read)
+    door = _Door(known.today, known.catalogue, Findings(answers or {}), read)
     for file in files:
         door.take(file)
     return door.preview(known)
@@ -144,6 +146,7 @@ class _Door:
     """Files come in, rows by sheet come out."""
 
     today: date
+    catalogue: Catalogue
     findings: Findings
     read: Callable[[UploadedFile], RawFile]
     rows: dict[str, list[ParsedRow]] = field(default_factory=dict)
@@ -177,10 +180,15 @@ class _Door:
         spec = sheet_named(place.sheet) or self._sheet_by_columns(raw, place)
         if spec is None:
             return False
-        rows = read_rows(raw, spec, place, self.findings, self.today)
+        rows = self._read_rows(raw, spec, place)
         self.rows.setdefault(spec.key, []).extend(rows)
         self.sheets.append((place, spec, rows))
         return True
+
+    def _read_rows(self, raw: RawSheet, spec: SheetSpec, place: Place) -> list[ParsedRow]:
+        if spec is MAXES and wide_header(raw, self.catalogue):
+            return read_wide(raw, place, self.findings, self.today, self.catalogue)
+        return read_rows(raw, spec, place, self.findings, self.today)
 
     def _sheet_by_columns(self, raw: RawSheet, place: Place) -> SheetSpec | None:
         fitting = [sheet for sheet in SHEETS if has_required(raw, sheet)]

@@ -135,7 +135,7 @@ MAXES = SheetSpec(
     key="maxes",
     title="Maxes",
     aliases=("max", "tests", "bests", "records", "1rm"),
-    help="One row a test, contest result or rep set.",
+    help="One row a test, contest result or rep set; or an athlete a row and a lift a column.",
     columns=(
         column("athlete", "Athlete", ColumnKind.ATHLETE, "Robin Example", required=True,
                aliases=("name", "number", "lifter"), help="Squad number or name."),
