@@ -21,6 +21,7 @@ COMMANDS = [line for block in BLOCKS for line in block.strip().splitlines()]
 def test_every_command_of_the_tutorial_does_what_the_page_says(tmp_path, monkeypatch):
     write_spreadsheets(tmp_path, datetime.now(UTC).date())
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "160")
     said = {}
     for command in COMMANDS:
         ran = CliRunner().invoke(heftwright, shlex.split(command)[1:], catch_exceptions=False)

@@ -23,11 +23,12 @@ from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.chooser import fits_platform
 from heftwright.domain.resistance.rigs import SetUp
 from heftwright.domain.squad import Athlete, AthleteId
-from heftwright.domain.stock import Bar, Platform, Stock
+from heftwright.domain.stock import Bar, PlatePair, Platform, Stock
 
 MOST_SET_UPS = 24
 OUTSIDE_RANGE_S = 200.0
 PER_POINT_S = 100.0
+MICRO_RATIO = 0.01
 _RACK_PATTERNS = frozenset({"squat", "bench", "overhead"})
 _FROM_FLOOR = frozenset({BarPathKind.PULL, BarPathKind.FLOOR_TO_OVERHEAD})
 
@@ -88,6 +89,7 @@ def tonights_floor(
         plates=tuple(
             FloorPlate(plate.key, plate.mass, plate.pairs, plate.is_full_diameter)
             for plate in stock.plates
+            if not _is_too_small(plate, wanted)
         ),
         set_ups=(FloorSetUp(STRAIGHT), *(_floor_set_up(item) for item in set_ups.values())),
         bands=_pairs_in_stock(stock),
@@ -95,6 +97,13 @@ def tonights_floor(
         policy=replace(policy, starts_on_floor=from_floor),
     )
     return TonightsFloor(problem, set_ups, bars)
+
+
+def _is_too_small(plate: PlatePair, wanted: Sequence[WantedWork]) -> bool:
+    """Micro plates stay in the box where a pair is under 1 % of the usual load tonight."""
+    targets = sorted(work.target_kg for work in wanted)
+    middle_kg = targets[len(targets) // 2] if targets else 0.0
+    return 2 * plate.mass.in_kg < MICRO_RATIO * middle_kg
 
 
 def _set_ups(wanted: Sequence[WantedWork]) -> dict[str, SetUp]:
