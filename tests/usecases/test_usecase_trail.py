@@ -37,6 +37,7 @@ from heftwright.usecases import (
     attendance,
     clock,
     contests,
+    erasure,
     export,
     gym,
     imports,
@@ -227,6 +228,10 @@ def scenarios():
         "cancel_job": (job, lambda key: jobs.cancel_job(**IN_YARD, job=key)),
         "accept_import": (None, lambda _: imports.accept_import(**IN_YARD, files=[SQUAD_FILE])),
         "export_athlete": (None, lambda _: export.export_athlete(**IN_YARD, athlete=ADA)),
+        "erase_athlete": (
+            None,
+            lambda _: erasure.erase_athlete(**IN_YARD, athlete=ADA, typed_name="Ada"),
+        ),
         "undo_import": (
             lambda: imports.accept_import(**IN_YARD, files=[SQUAD_FILE]),
             lambda line: imports.undo_import(**IN_YARD, batch=line.key),
