@@ -122,7 +122,8 @@ def test_a_top_single_is_proposed_and_nothing_is_applied(yard):
     lift(160)
     (found,) = propose()
     assert (found.proposal.athlete, found.proposal.lift) == (ADA, PULL)
-    assert found.proposal.evidence[0].load == Mass.kg(160)
+    assert (found.load, found.reps, found.on) == (Mass.kg(160), 1, date(2026, 11, 23))
+    assert found.why.startswith("Known so far: tested 150 kg, 21 days ago.")
     assert maxes.get_beliefs(gym=yard)[ADA, PULL].last_test.load == Mass.kg(150)
 
 

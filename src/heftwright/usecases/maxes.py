@@ -27,8 +27,8 @@ from heftwright.usecases.permissions import Right
 
 __all__ = [
     "KeptEvidence",
-    "KeptProposal",
     "MaxDecisionError",
+    "Proposal",
     "ProposalState",
     "UnlikelyMaxError",
     "accept_proposal",
@@ -55,7 +55,7 @@ class MaxDecisionError(Refusal):
 
 
 @dataclass(frozen=True, slots=True)
-class KeptProposal:
+class Proposal:
     """A proposal that waits for the coach, or what became of it.
 
     Parameters
@@ -77,6 +77,42 @@ class KeptProposal:
     state: ProposalState
     proposed_at: datetime
     decided_by: str
+
+    @property
+    def athlete(self) -> AthleteId:
+        """Whose max."""
+        return self.proposal.athlete
+
+    @property
+    def lift(self) -> LiftKey:
+        """In which lift."""
+        return self.proposal.lift
+
+    @property
+    def strongest(self) -> Evidence:
+        """The set that speaks for most."""
+        return max(self.proposal.evidence, key=lambda item: item.implied_kg)
+
+    @property
+    def load(self) -> Mass:
+        """Of the strongest set."""
+        return self.strongest.load
+
+    @property
+    def reps(self) -> int:
+        """Of the strongest set."""
+        return self.strongest.reps
+
+    @property
+    def on(self) -> date:
+        """Of the strongest set."""
+        return self.strongest.on
+
+    @property
+    def why(self) -> str:
+        """What was known, and each question that the numbers raise."""
+        questions = " ".join(flag.sentence for flag in self.proposal.flags)
+        return f"Known so far: {self.proposal.old_words}. {questions}".strip()
 
 
 def get_evidence(
@@ -161,7 +197,7 @@ def propose_from_log(*, gym: GymKey, by: Actor, since: date | None = None) -> in
 
 def get_proposals(
     *, gym: GymKey, state: ProposalState = ProposalState.PROPOSED
-) -> tuple[KeptProposal, ...]:
+) -> tuple[Proposal, ...]:
     """Proposals in a state, oldest first."""
     found = rows.MaxProposal.objects.filter(gym=find_gym(gym), state=state)
     return tuple(_kept(row) for row in found.order_by("proposed_at", "pk"))
@@ -301,5 +337,5 @@ def _proposal(row: rows.MaxProposal) -> MaxProposal:
     return from_document(row.document, MaxProposal)
 
 
-def _kept(row: rows.MaxProposal) -> KeptProposal:
-    return KeptProposal(row.pk, _proposal(row), row.state, row.proposed_at, row.decided_by)
+def _kept(row: rows.MaxProposal) -> Proposal:
+    return Proposal(row.pk, _proposal(row), row.state, row.proposed_at, row.decided_by)
