@@ -129,6 +129,7 @@ def test_the_ends_of_the_ranges_are_allowed():
         ((0, 100, 20, 10), "max above 0"),
         ((200, -1, 20, 10), "bar of 0 kg or more"),
         ((200, 20, -30, -20), "whole load must be above 0"),
+        ((200, 20, -30, 10), "whole load must be above 0"),
         ((200, 0, 0, 0), "whole load must be above 0"),
     ],
 )

@@ -183,6 +183,8 @@ def test_a_guess_and_a_missing_inspection_are_told():
 def test_a_chain_clear_of_the_floor_before_the_top_swings():
     assert "it will swing" in notes_for(set_up(chain_part(chain(length_m="1.5"))))
     assert notes_for(set_up(chain_part(chain(length_m="1.6")))) == ""
+    assert "swing" in notes_for(set_up(chain_part(chain(length_m="1.575"))))
+    assert notes_for(set_up(chain_part(chain(length_m="1.585")))) == ""
     on_a_mat = replace(chain_part(chain(length_m="1.5")), floor_m=0.1)
     assert notes_for(set_up(on_a_mat)) == ""
 
