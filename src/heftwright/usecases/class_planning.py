@@ -206,22 +206,35 @@ def _lift_for(
 ) -> tuple[Lift | None, str]:
     """The athlete's lift and why it differs from the class's; None with the sentence why."""
     planned = gathered.catalogue[work.lift]
-    barred = athlete.restriction_against(planned, day)
-    if barred is None and athlete.id in split.keeps:
-        return planned, ""
-    if barred is None and split.twin is not None and athlete.may_do(split.twin, day):
+    why = _why_not(athlete, planned, gathered, day)
+    if why:
+        return _substitute(athlete, work, gathered, day, why)
+    if athlete.id not in split.keeps and split.twin and athlete.may_do(split.twin, day):
         return split.twin, split.why
-    if barred is None:
-        return planned, ""  # no twin: the floor says who finds no bar
-    key = substitute(
-        athlete, work, catalogue=gathered.catalogue, contests=gathered.contests,
-        stock=gathered.stock, day=day,
-    )  # fmt: skip
-    tag = barred.tag.replace("_", " ")
+    return planned, ""  # with neither kit nor twin, the floor says who finds no bar
+
+
+def _why_not(athlete: Athlete, planned: Lift, gathered: Gathered, day: date) -> str:
+    """Why the class's lift is not for this athlete on this day; empty if it is."""
+    barred = athlete.restriction_against(planned, day)
+    if barred is not None:
+        until = f"until {barred.until}" if barred.until else "until cleared"
+        return f"{barred.tag.replace('_', ' ')} work is off {until}"
+    own = [c for c in gathered.contests if c.on >= day and c.enters(athlete.id)]
+    days = min(((contest.on - day).days for contest in own), default=planned.last_heavy_days)
+    if days < planned.last_heavy_days:
+        return f"{days} days to an own contest, past the last heavy day of {planned.name}"
+    return ""
+
+
+def _substitute(
+    athlete: Athlete, work: SlotWork, gathered: Gathered, day: date, why: str
+) -> tuple[Lift | None, str]:
+    key = substitute(athlete, work, gathered.season_problem, day)
     if key is None:
-        return None, f"{planned.name} is off ({tag}) and no lift of the slot is left: rep work."
-    until = f" until {barred.until}" if barred.until else " until cleared"
-    return gathered.catalogue[key], f"{tag} work is off{until}"
+        name = gathered.catalogue[work.lift].name
+        return None, f"{name} is off ({why}) and no lift of the slot is left: light rep work."
+    return (gathered.catalogue[key], "" if key == work.lift else why)
 
 
 def _with_set_load(work: WantedWork, by_hand: SetLoad | None) -> WantedWork:

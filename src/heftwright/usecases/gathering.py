@@ -9,6 +9,8 @@ from functools import cached_property
 
 from heftwright.domain.catalogue import Catalogue, load_catalogue
 from heftwright.domain.contest import Contest
+from heftwright.domain.season.build import build_problem
+from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.squad import Athlete, AthleteId, Timetable
 from heftwright.domain.stock import Stock
 from heftwright.domain.strength.belief import Beliefs
@@ -69,6 +71,18 @@ class Gathered:
     def contests(self) -> tuple[Contest, ...]:
         """The contest calendar."""
         return get_contests(gym=self.gym)
+
+    @cached_property
+    def season_problem(self) -> SeasonProblem:
+        """This week's season problem, for substitutions; built only when one is needed."""
+        return build_problem(
+            athletes=tuple(self.athletes.values()),
+            stock=self.stock,
+            contests=self.contests,
+            timetable=self.timetable,
+            catalogue=self.catalogue,
+            start=monday_of(self.day),
+        )
 
     @cached_property
     def beliefs(self) -> Beliefs:

@@ -15,7 +15,7 @@ from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.season import SlotWork
 from heftwright.domain.season.build import build_problem
 from heftwright.domain.season.checker import check_season
-from heftwright.domain.season.explain import Explanation, explain
+from heftwright.domain.season.explain import Explanation, WorkKey, explain, key_of
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import Forbid, Pin, SeasonProblem
 from heftwright.domain.sheet import SeasonStrip
@@ -69,7 +69,12 @@ class PlannedSeason:
 
 def work_key(work: SlotWork) -> str:
     """The key of one choice in ``PlannedSeason.reasons``."""
-    return f"{work.monday.isoformat()}/{work.slot.value}/{work.lift}"
+    return _text_key(key_of(work))
+
+
+def _text_key(key: WorkKey) -> str:
+    slot, monday, lift = key
+    return f"{monday.isoformat()}/{slot.value}/{lift}"
 
 
 def find_planned_season(*, gym: GymKey) -> PlannedSeason | None:
@@ -235,7 +240,7 @@ def _save(gym: GymKey, by: Actor, today: date, draft: _Draft) -> SeasonStrip:
         strip = season_strip(problem, plan, explanations, today, version)
         planned = PlannedSeason(
             plan=plan,
-            reasons={work_key(work): found for work, found in explanations.items()},
+            reasons={_text_key(key): found for key, found in explanations.items()},
             strip=strip,
             pins=draft.pins,
             forbids=draft.forbids,
