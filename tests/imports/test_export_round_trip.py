@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from import_cast import GYM, KIM, LOU, NEW_GYM, ROBIN, TODAY, preview_of
 
+from heftwright.demo.spreadsheets import write_spreadsheets
 from heftwright.domain.catalogue import EventFamily, Implement, Slot, WeakPoint, load_catalogue
 from heftwright.domain.contest import Contest, ContestEvent, Entry, EventStyle
 from heftwright.domain.height import Length, LengthUnit
@@ -330,3 +331,14 @@ def test_an_athlete_outside_the_given_squad_is_refused():
 def test_nothing_on_record_still_is_a_workbook():
     book = openpyxl.load_workbook(BytesIO(write_workbook(ImportRecords())))
     assert book.sheetnames == ["Notes"]
+
+
+@pytest.mark.parametrize("mass_unit", list(MassUnit))
+def test_the_demo_gyms_spreadsheets_come_back_the_same(tmp_path, mass_unit):
+    files = [
+        UploadedFile(path.name, path.read_bytes()) for path in write_spreadsheets(tmp_path, TODAY)
+    ]
+    records = preview_of(*files, known=NEW_GYM).records
+    assert records.count > 200
+    for back in both_ways(records, NEW_GYM, mass_unit):
+        assert back.records == records

@@ -104,6 +104,7 @@ def test_a_child_that_takes_too_long_is_a_refusal(monkeypatch):
 
 def test_the_child_reads_standard_input_and_answers_in_json(monkeypatch, capsys):
     monkeypatch.setattr(child, "limit_this_process", lambda: None)
+    monkeypatch.setattr(child.gc, "disable", lambda: None)
     monkeypatch.setattr(sys, "argv", ["child", "csv"])
     monkeypatch.setattr(sys, "stdin", type("In", (), {"buffer": BytesIO(b"Name\nRobin\n")}))
     child.main()
