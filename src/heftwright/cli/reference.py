@@ -26,12 +26,14 @@ def _commands() -> Iterator[str]:
     yield "# Commands\n"
     yield "Exit codes: 0 done, 1 refused with a sentence, 2 the call's words are off, 3 what was"
     yield "named is not there, 130 stopped by Ctrl-C.\n"
-    context = click.Context(heftwright, info_name="heftwright")
+    context = click.Context(
+        heftwright, info_name="heftwright", terminal_width=100, help_option_names=["-h", "--help"]
+    )
     yield f"```text\n{heftwright.get_help(context)}\n```"
     for name in COMMANDS:
         command = heftwright.get_command(context, name)
         assert command is not None
-        inner = click.Context(command, info_name=name, parent=context)
+        inner = click.Context(command, info_name=name, parent=context, terminal_width=100)
         yield f"\n## heftwright {name}\n\n```text\n{command.get_help(inner)}\n```"
 
 
