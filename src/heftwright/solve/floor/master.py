@@ -100,6 +100,8 @@ class _Relaxation:
         """To the optimum over the pool."""
         for _ in range(_MOST_PRICINGS):
             self.value, self.taken, duals = self.model.solve_linear()
+            if self.value == np.inf:
+                return
             self.reduced = self._reduced(duals)
             batch = self._batch()
             if not len(batch):
@@ -148,6 +150,9 @@ class _Relaxation:
             most = open_ones[self.taken[open_ones].argmax()]
             self.model.fix(int(most))
             self.solve()
+            if self.value == np.inf:
+                self.model.fix(int(most), used=False)
+                self.solve()
         chosen: Ints = self.pool[self.inside[self.taken > 1 - CLOSE_DS]]
         self.value, self.taken, self.reduced = kept
         return chosen

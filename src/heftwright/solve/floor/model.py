@@ -7,6 +7,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from heftwright.solve.quiet import quiet_highs
+
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 UNPLACED_DS = 1_000_000
@@ -43,9 +45,8 @@ class PartitionModel:
         import highspy
 
         module: Any = highspy
-        highs = module.Highs()
+        highs = quiet_highs()
         for name, value in (
-            ("output_flag", False),
             ("threads", 1),
             ("random_seed", seed),
             ("mip_rel_gap", 0.0),
@@ -102,15 +103,17 @@ class PartitionModel:
         self.use = np.concatenate([self.use, use])
 
     def solve_linear(self) -> tuple[float, Floats, Floats]:
-        """Objective, values of the columns, and duals of lifters and shared rows."""
+        """Objective (∞ if fixed columns clash), values of columns, duals of lifters and rows."""
         self.highs.run()
+        if "Infeasible" in self.highs.modelStatusToString(self.highs.getModelStatus()):
+            return np.inf, np.zeros(len(self.cost)), np.zeros(self.lifters + len(self.limit))
         solution = self.highs.getSolution()
         value = float(self.highs.getInfo().objective_function_value)
         return value, np.array(solution.col_value)[self.lifters :], np.array(solution.row_dual)
 
-    def fix(self, column: int) -> None:
-        """This column is used."""
-        self.highs.changeColBounds(self.lifters + column, 1.0, 1.0)
+    def fix(self, column: int, *, used: bool = True) -> None:
+        """This column is used, or not."""
+        self.highs.changeColBounds(self.lifters + column, float(used), float(used))
 
     def serve_all(self) -> None:
         """Nobody may be left without a group."""
