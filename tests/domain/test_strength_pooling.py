@@ -153,7 +153,7 @@ def test_with_a_flat_prior_the_best_spreads_are_the_packages_reml(seed, athletes
     best = minimize(loss, np.log([0.15, 0.08, 0.05]), method="Nelder-Mead",
                     options={"xatol": 1e-6, "fatol": 1e-9, "maxiter": 2000})  # fmt: skip
     ours = dict(zip(reml, np.square(np.exp(best.x)), strict=True))
-    assert ours == pytest.approx(reml, rel=0.01)
+    assert ours == pytest.approx(reml, rel=1e-3)
 
     best_spread = Spread(*np.exp(best.x))
     found = pool(data, ((best_spread, 0.0),))

@@ -91,7 +91,7 @@ class _Sums:
 
 def log_marginal(data: PooledData, spread: Spread) -> float:
     """Log marginal likelihood of the evidence up to a constant (REML for a flat prior)."""
-    return _Fit(data, _sums(data, spread.lift), spread).log_marginal
+    return _fit_grid(data, ((spread, 0.0),))[0].log_marginal
 
 
 def pool(data: PooledData, grid: tuple[tuple[Spread, float], ...]) -> Pooled:
@@ -102,7 +102,7 @@ def pool(data: PooledData, grid: tuple[tuple[Spread, float], ...]) -> Pooled:
     data : PooledData
         What is known.
     grid : tuple of (Spread, float)
-        Spreads with log prior weights; those sharing ``lift`` should follow each other.
+        Spreads with log prior weights.
     """
     fits = _fit_grid(data, grid)
     logs = np.array([fit.log_marginal + prior for fit, (_, prior) in zip(fits, grid, strict=True)])
@@ -123,13 +123,11 @@ def pool(data: PooledData, grid: tuple[tuple[Spread, float], ...]) -> Pooled:
 
 
 def _fit_grid(data: PooledData, grid: tuple[tuple[Spread, float], ...]) -> list[_Fit]:
-    fits: list[_Fit] = []
-    sums: _Sums | None = None
-    for spread, _ in grid:
-        if sums is None or sums.lift_var != spread.lift**2:
-            sums = _sums(data, spread.lift)
-        fits.append(_Fit(data, sums, spread))
-    return fits
+    """One fit a point; sums that points share are computed once, which saves most of the time."""
+    by_lift = {sd: _sums(data, sd) for sd in {spread.lift for spread, _ in grid}}
+    pairs = {(spread.lift, spread.family) for spread, _ in grid}
+    by_family = {pair: _family_sums(by_lift[pair[0]], pair[1]) for pair in pairs}
+    return [_Fit(data, by_family[spread.lift, spread.family], spread) for spread, _ in grid]
 
 
 def _sums(data: PooledData, lift_sd: float) -> _Sums:
@@ -153,35 +151,48 @@ def _sums(data: PooledData, lift_sd: float) -> _Sums:
     return _Sums(lift_sd**2, precision, precision @ data.family, sums, gram, log_det)
 
 
+@dataclass(frozen=True, slots=True)
+class _FamilySums:
+    """What is left once families are integrated out, for one lift and family spread."""
+
+    sums: _Sums
+    shrink: Floats  # (A, F)
+    gain: Floats  # (A, F)
+    by_athlete: Floats  # (A,)
+    athlete_sums: Floats  # (A, p + 1)
+    gram: Floats
+    log_det: float
+
+
+def _family_sums(sums: _Sums, family_sd: float) -> _FamilySums:
+    shrink = 1.0 / (1.0 + family_sd**2 * sums.by_family)
+    gain = family_sd**2 * shrink
+    flat = sums.sums.reshape(-1, sums.sums.shape[2])
+    return _FamilySums(
+        sums,
+        shrink,
+        gain,
+        (sums.by_family * shrink).sum(axis=1),
+        np.einsum("af,afp->ap", shrink, sums.sums),
+        sums.gram - flat.T @ (gain.reshape(-1, 1) * flat),
+        sums.log_det - float(np.log(shrink).sum()),
+    )
+
+
 class _Fit:
     """One spread: likelihood now, prediction when its weight earns it."""
 
-    def __init__(self, data: PooledData, sums: _Sums, spread: Spread) -> None:
-        self._data, self._sums, self._spread = data, sums, spread
-        self._family_shrink = 1.0 / (1.0 + spread.family**2 * sums.by_family)
-        self._family_gain = spread.family**2 * self._family_shrink
-        by_athlete = (sums.by_family * self._family_shrink).sum(axis=1)
-        self._athlete_gain = spread.athlete**2 / (1.0 + spread.athlete**2 * by_athlete)
-        self._athlete_sums = np.einsum("af,afp->ap", self._family_shrink, sums.sums)
-        gram = self._gram()
-        log_det = (
-            sums.log_det
-            - float(np.log(self._family_shrink).sum())
-            + float(np.log1p(spread.athlete**2 * by_athlete).sum())
-        )
+    def __init__(self, data: PooledData, family: _FamilySums, spread: Spread) -> None:
+        self._data, self._sums, self._spread = data, family.sums, spread
+        self._family_shrink, self._family_gain = family.shrink, family.gain
+        self._athlete_sums = family.athlete_sums
+        signal = 1.0 + spread.athlete**2 * family.by_athlete
+        self._athlete_gain = spread.athlete**2 / signal
+        weighted = self._athlete_gain[:, None] * self._athlete_sums
+        gram = family.gram - self._athlete_sums.T @ weighted
         self._chol, self.level, explained, prior_log_det = _solve_levels(gram, data.prior_factor)
-        square = float(gram[-1, -1]) - explained
-        self.log_marginal = -0.5 * (log_det + prior_log_det + square)
-
-    def _gram(self) -> Floats:
-        flat = self._sums.sums.reshape(-1, self._sums.sums.shape[2])
-        athlete = self._athlete_sums
-        gram: Floats = (
-            self._sums.gram
-            - flat.T @ (self._family_gain.reshape(-1, 1) * flat)
-            - athlete.T @ (self._athlete_gain[:, None] * athlete)
-        )
-        return gram
+        log_det = family.log_det + float(np.log(signal).sum()) + prior_log_det
+        self.log_marginal = -0.5 * (log_det + float(gram[-1, -1]) - explained)
 
     def predict(self) -> tuple[Floats, Floats]:
         """Mean less offset and variance of every max, given this spread.
