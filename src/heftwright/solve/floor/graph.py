@@ -81,6 +81,8 @@ def load_graph(
     builder = _Builder(kinds, heaviest_side, order, from_floor=from_floor)
     builder.count(counted)
     keys, edges = builder.grow(cell=1)
+    while len(keys) > MOST_NODES and builder.count_one_less(counted):
+        keys, edges = builder.grow(cell=1)
     is_complete = len(keys) <= MOST_NODES
     if not is_complete:
         keys, edges = builder.grow(cell=max(1, heaviest_side // CELLS))
@@ -119,6 +121,13 @@ class _Builder:
         """Counts the pairs of these plates too."""
         named = {kind for kind, plate in enumerate(self.kinds) if plate.key in keys}
         self.scarce = sorted(named | set(self.scarce))
+
+    def count_one_less(self, kept: frozenset[str]) -> bool:
+        """Stops counting the scarce plate of which there are most; False when none is left."""
+        loose = [kind for kind in self.scarce if self.kinds[kind].key not in kept]
+        if loose:
+            self.scarce.remove(max(loose, key=lambda kind: self.kinds[kind].pairs))
+        return bool(loose)
 
     def _is_scarce(self, kind: int) -> bool:
         """Whether a useful stack could ask for more of a plate than there is.

@@ -171,7 +171,9 @@ def violated_triples(members: Ints, taken: Floats, lifters: int) -> Ints:
     inside = inside[:, :lifters]
     weighed = inside * taken[:, None]
     pairs = weighed.T @ inside
-    threes = weighed.T @ (inside[:, :, None] * inside[:, None, :]).reshape(len(members), -1)
+    threes = weighed.T @ (inside[:, :, None] * inside[:, None, :]).reshape(
+        len(members), lifters * lifters
+    )
     cube = threes.reshape(lifters, lifters, lifters)
     total = pairs[:, :, None] + pairs[:, None, :] + pairs[None, :, :] - 2 * cube
     one, two, three = np.nonzero(total > 1 + LEAST_VIOLATION)

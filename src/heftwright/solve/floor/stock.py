@@ -25,6 +25,7 @@ MOST_TRIES = 16
 MIN_LIMIT_S = 0.05
 LAST_LIMIT_S = 0.5
 A_LIFTER = 3
+TRACE_ALL = 500
 
 
 class StockedMaster:
@@ -114,6 +115,10 @@ class StockedMaster:
     def _look_around(self, cap: int) -> None:
         """Traces a few groups of every lifter that are cheap a head, large and small."""
         columns = self.columns
+        if len(columns) <= TRACE_ALL:
+            for column in range(len(columns)):
+                self.book.needs(column)
+            return
         a_head = np.where(columns.round_ds <= cap, columns.cost / columns.size, np.inf)
         for lifter in range(self.lifters):
             for size in np.unique(columns.size):
