@@ -25,6 +25,8 @@ from heftwright.domain.resistance.rigs import BandPart, ChainPart, band_part, ch
 from heftwright.domain.stock import Chain, RigKind
 
 PULL = BarPath(0.225, 0.807, 0.0222, "from stature", (("floor", 0.225), ("lockout", 0.807)))
+# Exactly at rest the last binary digit of the length decides between 0 and a few milligrams.
+SLACK_EDGE_KG = 1e-5
 SHORT = band((0.40, 12), (0.60, 25), (0.80, 37), rest_m=0.30, key="short")
 
 laws = st.one_of(
@@ -79,14 +81,14 @@ def test_the_fast_count_and_the_count_by_hand_agree(setup, bar_kg, heights):
     # trust.md H2; the long run of a million cases is in bench/.
     fast = bar_kg + setup.tension_kg(heights)
     slow = [by_hand.load_at(bar_kg, setup, height) for height in heights]
-    assert fast == pytest.approx(slow, rel=1e-9, abs=1e-9)
+    assert fast == pytest.approx(slow, rel=1e-9, abs=SLACK_EDGE_KG)
 
 
 @given(setups, st.floats(0, 400))
 def test_the_curve_drawn_is_the_count_by_hand_at_every_height(setup, bar_kg):
     curve = load_along(bar_kg, setup, PULL, points=7)
     slow = [by_hand.load_at(bar_kg, setup, height) for height in curve.heights_m]
-    assert curve.total_kg == pytest.approx(slow, rel=1e-9, abs=1e-9)
+    assert curve.total_kg == pytest.approx(slow, rel=1e-9, abs=SLACK_EDGE_KG)
 
 
 def test_by_hand_straight_weight_is_the_bar():
