@@ -40,4 +40,4 @@ def first_sign_in_address(key: str, base: str = "http://127.0.0.1:8765") -> str:
     from heftwright.usecases.actor import Actor, GymKey
 
     secret = make_first_sign_in_link(gym=GymKey(key), by=Actor.at_terminal())
-    return f"{base}/first/{secret}/"
+    return f"{base}/first/{secret}"

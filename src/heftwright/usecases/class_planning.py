@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from math import ceil
 
-from heftwright.domain.catalogue import Lift, WeakPoint
+from heftwright.domain.catalogue import Lift, LiftKey, WeakPoint
 from heftwright.domain.dose import Scheme
 from heftwright.domain.dose.rep_work import CircuitError, CircuitWish, build_circuit
 from heftwright.domain.floor.baseline import usual_way
@@ -31,10 +32,10 @@ from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance.chooser import possible_setups
 from heftwright.domain.season import SlotWork
-from heftwright.domain.season.substitution import substitute
+from heftwright.domain.season.substitution import KitLeft, substitute
 from heftwright.domain.sheet import ClassSheet, PlatformSheet, Unplaced
 from heftwright.domain.sheet.assemble import Assembly, assemble
-from heftwright.domain.sheet.class_sheet import BAND_CAUTION, CLOSING_CAUTION
+from heftwright.domain.sheet.class_sheet import BAND_CAUTION, CLOSING_CAUTION, MAX_EFFORT_CAUTION
 from heftwright.domain.sheet.planned import PlannedClass, SetLoad
 from heftwright.domain.squad import Athlete, AthleteId, ClassTime
 from heftwright.domain.strength.belief import NoBeliefError
@@ -208,7 +209,9 @@ def _lift_for(
     planned = gathered.catalogue[work.lift]
     why = _why_not(athlete, planned, gathered, day)
     if why:
-        return _substitute(athlete, work, gathered, day, why)
+        left = _kit_left(work, gathered, split)
+        key = substitute(athlete, work, gathered.season_problem, day, left)
+        return _as_substitute(work, gathered, key, why)
     if athlete.id not in split.keeps and split.twin and athlete.may_do(split.twin, day):
         return split.twin, split.why
     return planned, ""  # with neither kit nor twin, the floor says who finds no bar
@@ -227,10 +230,19 @@ def _why_not(athlete: Athlete, planned: Lift, gathered: Gathered, day: date) -> 
     return ""
 
 
-def _substitute(
-    athlete: Athlete, work: SlotWork, gathered: Gathered, day: date, why: str
+def _kit_left(work: SlotWork, gathered: Gathered, split: KitSplit) -> KitLeft:
+    """What is on the shelf beside the class's lift and its twin."""
+    left = Counter(gathered.stock.kit_units())
+    planned, size = gathered.catalogue[work.lift], FloorPolicy().group_max
+    for lift, people in ((planned, len(split.keeps)), (split.twin, split.others)):
+        for kit in lift.kit if lift else ():
+            left[kit] -= ceil(people / size)
+    return KitLeft(left)
+
+
+def _as_substitute(
+    work: SlotWork, gathered: Gathered, key: LiftKey | None, why: str
 ) -> tuple[Lift | None, str]:
-    key = substitute(athlete, work, gathered.season_problem, day)
     if key is None:
         name = gathered.catalogue[work.lift].name
         return None, f"{name} is off ({why}) and no lift of the slot is left: light rep work."
@@ -301,8 +313,17 @@ def _sheet(
         wave_words=wave_words(work), why=order.why, platforms=platforms,
         unplaced=tuple(unplaced), rep_work=rep_work_lines(order, gathered), floor_words=words,
         plan_version=0, planned_at=datetime.min,  # noqa: DTZ901 - both are set by the caller at once
-        caution=f"{BAND_CAUTION} {CLOSING_CAUTION}" if has_bands else CLOSING_CAUTION,
+        caution=_caution(work, has_bands=has_bands),
     )  # fmt: skip
+
+
+def _caution(work: SlotWork, *, has_bands: bool) -> str:
+    said = [
+        *([BAND_CAUTION] if has_bands else []),
+        *([MAX_EFFORT_CAUTION] if work.max_effort is not None else []),
+        CLOSING_CAUTION,
+    ]
+    return " ".join(said)
 
 
 def wave_words(work: SlotWork) -> str:

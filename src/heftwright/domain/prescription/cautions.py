@@ -21,6 +21,9 @@ class Caution(StrEnum):
     WIDE_ESTIMATE = "wide_estimate"
 
 
+CLASS_WIDE = frozenset({Caution.BANDS, Caution.MAXIMAL_LIFT})
+"""Said once for the whole class, not on every line."""
+
 WORDS: Mapping[Caution, str] = {
     Caution.MINOR: "Under 18: no maximal singles; the named supervisor stays with this lifter.",
     Caution.NO_GUARDIAN: "Under 18 with no guardian or supervisor on record: enter both first.",

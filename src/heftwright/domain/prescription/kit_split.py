@@ -22,11 +22,14 @@ class KitSplit:
         What the others do; None where nothing near it has kit for them.
     why : str
         For the others' reasons; empty where everybody keeps the lift.
+    others : int
+        How many do not keep it.
     """
 
     keeps: frozenset[AthleteId]
     twin: Lift | None
     why: str
+    others: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +108,7 @@ def split_kit(
     keeps = frozenset(athlete.id for athlete in ranked[:capacity])
     twin = room.twin_of(lift, slot, len(people) - capacity)
     why = f"there is kit for {capacity} of {len(people)}; it goes to those whose contests need it"
-    return KitSplit(keeps, twin, why)
+    return KitSplit(keeps, twin, why, len(people) - capacity)
 
 
 def need_of(lift: Lift, athlete: Athlete, contests: Sequence[Contest]) -> float:

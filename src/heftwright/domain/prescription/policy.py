@@ -39,9 +39,6 @@ class LoadPolicy:
         A minor's top set as a share of what the squad's scheme would ask, 0.5–0.9.
     beginner_weeks : int
         For so long after joining, straight weight at a beginner's percentages.
-    lay_off_days, lay_off_weeks : int
-        Days off that start a ramp back [d], and weeks it lasts [weeks] (CSCCa–NSCA 2019: the
-        first 2–4 weeks limited).
     """
 
     tolerance_ratio: float = 0.025
@@ -51,8 +48,6 @@ class LoadPolicy:
     easy_week_factor: float = 0.85
     minor_top_ratio: float = 0.85
     beginner_weeks: int = 12
-    lay_off_days: int = 14
-    lay_off_weeks: int = 4
 
     def __post_init__(self) -> None:
         if not 0 <= self.tolerance_ratio <= 0.05:

@@ -7,6 +7,12 @@ from datetime import date
 
 from heftwright.domain.catalogue import Lift, MaxEffortScheme, Resistance
 from heftwright.domain.dose import Scheme
+from heftwright.domain.dose.guards import (
+    LAY_OFF_NO_MAX_WEEKS,
+    STALE_TOP_RATIO,
+    days_off,
+    week_back,
+)
 from heftwright.domain.dose.schemes import scheme_for, taper
 from heftwright.domain.dose.waves import WaveStep, step_for, template_for, wave_named
 from heftwright.domain.mass import Mass
@@ -94,9 +100,13 @@ def without_bands(ask: Ask, evening: Evening, why: str) -> WantedWork:
 
 def prescribe(ask: Ask, evening: Evening) -> WantedWork:
     """The athlete's wanted work, with its reasons and cautions."""
-    if ask.work.max_effort is not None:
-        return _max_effort(ask, evening, ask.work.max_effort)
-    return _dynamic(ask, evening)
+    scheme = ask.work.max_effort
+    if scheme is None:
+        return _dynamic(ask, evening)
+    if 1 <= (week_back(ask.athlete, evening.day) or 0) <= LAY_OFF_NO_MAX_WEEKS:
+        easy = replace(evening.scheme, reps=max(3, evening.scheme.reps))
+        return _dynamic(ask, replace(evening, scheme=easy))
+    return _max_effort(ask, evening, scheme)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,14 +142,14 @@ def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
         top_slack_ratio=evening.policy.top_slack_ratio, choices=dose.choices,
         path=dose.path, reasons=tuple(reasons),
         cautions=_cautions(ask, evening, dose.path, has_bands=bool(dose.choices)),
-        is_minor=ask.athlete.is_minor_on(evening.day), max_log_sd=ask.belief.log_sd,
+        is_minor=ask.athlete.is_minor_on(evening.day), belief=ask.belief,
     )  # fmt: skip
 
 
 def _dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
-    week_back = _week_back(ask.athlete, evening)
-    if week_back:
-        return _Dose(step_for(wave_named("lay_off"), week_back, 4), ReasonKind.LAY_OFF, week_back)
+    back = week_back(ask.athlete, evening.day)
+    if back:
+        return _Dose(step_for(wave_named("lay_off"), back, 4), ReasonKind.LAY_OFF, back)
     week, weeks = ask.work.wave_week, ask.work.wave_weeks
     if _is_beginner(ask.athlete, evening):
         return _Dose(step_for(wave_named("beginner"), week, weeks), ReasonKind.BEGINNER, week)
@@ -190,10 +200,12 @@ def _own_scheme(scheme: Scheme, step: WaveStep) -> Scheme:
 def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWork:
     max_kg, max_words = ask.belief.prescribing_kg(evening.day)
     is_minor = ask.athlete.is_minor_on(evening.day)
-    limited = is_minor or bool(_week_back(ask.athlete, evening))
+    limited = is_minor or bool(week_back(ask.athlete, evening.day))
     own = MaxEffortScheme.TRIPLE if limited and scheme is MaxEffortScheme.SINGLE else scheme
     ratio = share_of_max(own.top_reps) * (evening.policy.minor_top_ratio if limited else 1.0)
     ratio *= evening.policy.easy_week_factor if ask.work.is_easy else 1.0
+    if ask.belief.is_tested and not ask.belief.may_target_top(evening.day):
+        ratio = min(ratio, STALE_TOP_RATIO)
     what = {"single": "single", "triple": "triple", "rep_max": "set of 6"}[own]
     reasons = [
         *_lift_reasons(ask, max_words),
@@ -211,7 +223,7 @@ def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWo
         top_slack_ratio=evening.policy.top_slack_ratio, choices=(), path=None,
         reasons=tuple(reasons),
         cautions=(*_cautions(ask, evening, None, has_bands=False), Caution.MAXIMAL_LIFT),
-        is_minor=is_minor, max_effort=own, max_log_sd=ask.belief.log_sd,
+        is_minor=is_minor, max_effort=own, belief=ask.belief,
     )  # fmt: skip
 
 
@@ -235,8 +247,8 @@ def _dose_reason(
 ) -> Reason:
     shared = {"pct": _pct(dose.step.bar_ratio), "max": _kg(max_kg), "target": _kg(target_kg)}
     if dose.why is ReasonKind.LAY_OFF:
-        days_off = _days_off(ask.athlete)
-        return reason(dose.why, week=dose.week, days_off=days_off, **shared)
+        off = days_off(ask.athlete) or 0
+        return reason(dose.why, week=dose.week, days_off=off, **shared)
     if dose.why is ReasonKind.BEGINNER:
         return reason(dose.why, weeks=policy.beginner_weeks, **shared)
     return reason(dose.why, week=ask.work.wave_week, weeks=ask.work.wave_weeks, **shared)
@@ -260,7 +272,7 @@ def _cautions(
     checks = (
         (Caution.MINOR, is_minor),
         (Caution.NO_GUARDIAN, is_minor and not has_adults),
-        (Caution.BACK_FROM_LAY_OFF, bool(_week_back(athlete, evening))),
+        (Caution.BACK_FROM_LAY_OFF, bool(week_back(athlete, evening.day))),
         (Caution.NO_TOP_TARGET, belief.is_tested and not belief.may_target_top(day)),
         (
             Caution.STALE_MAX,
@@ -274,20 +286,6 @@ def _cautions(
         ),
     )
     return tuple(caution for caution, holds in checks if holds)
-
-
-def _days_off(athlete: Athlete) -> int:
-    if athlete.away_since is None or athlete.back_on is None:
-        return 0
-    return (athlete.back_on - athlete.away_since).days
-
-
-def _week_back(athlete: Athlete, evening: Evening) -> int:
-    """Which week of the ramp back this is, 0 if none."""
-    if athlete.back_on is None or _days_off(athlete) < evening.policy.lay_off_days:
-        return 0
-    week = (evening.day - athlete.back_on).days // 7 + 1
-    return week if 1 <= week <= evening.policy.lay_off_weeks else 0
 
 
 def _is_beginner(athlete: Athlete, evening: Evening) -> bool:

@@ -11,6 +11,7 @@ from heftwright.domain.prescription.reasons import Reason
 from heftwright.domain.resistance.bar_path import BarPath
 from heftwright.domain.resistance.chooser import RigChoice
 from heftwright.domain.squad import AthleteId
+from heftwright.domain.strength.belief import Belief
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +46,8 @@ class WantedWork:
         Under 18, or birth date unknown.
     max_effort : MaxEffortScheme or None
         Max-effort days: what the ramp builds up to.
-    max_log_sd : float
-        Doubt about the max, one sd on the log scale.
+    belief : Belief or None
+        What is believed of the max, for the guards.
     """
 
     athlete: AthleteId
@@ -66,4 +67,4 @@ class WantedWork:
     cautions: tuple[Caution, ...]
     is_minor: bool
     max_effort: MaxEffortScheme | None = None
-    max_log_sd: float = 0.0
+    belief: Belief | None = None

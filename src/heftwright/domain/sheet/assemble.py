@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 
 from heftwright.domain.catalogue import Catalogue
+from heftwright.domain.dose.guards import Guard, GuardKind, Wanted, guards_on
 from heftwright.domain.dose.ramp import RampError, ramp
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
 from heftwright.domain.floor.tonight import TonightsFloor
 from heftwright.domain.mass import Mass, MassUnit
-from heftwright.domain.prescription.cautions import WORDS
+from heftwright.domain.prescription.cautions import CLASS_WIDE, WORDS
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import BarPath
@@ -30,6 +31,8 @@ from heftwright.domain.sheet.class_sheet import (
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair, Stock
 from heftwright.domain.strength.formulas import share_of_max
+
+SAID_BY_CAUTIONS = frozenset({GuardKind.STALE_MAX, GuardKind.LAY_OFF, GuardKind.ROUNDING})
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,16 +120,43 @@ def _curve(group: GroupPlan, turn: Turn, parts: Assembly) -> LoadCurve | None:
 
 
 def _stops(group: GroupPlan, turn: Turn, parts: Assembly) -> str:
-    path = parts.wanted[turn.athlete].path
+    """Why this load must not be lifted: ratings and stretch, then the guards; empty if nothing."""
+    gear = _gear_stops(group, turn, parts)
+    hard = [guard.sentence for guard in _guards(group, turn, parts) if guard.is_hard]
+    return " ".join((*gear, *hard))
+
+
+def _gear_stops(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:
     bar = parts.floor.bars[group.platform]
-    if path is None or group.set_up == STRAIGHT:
-        if bar.rating is not None and turn.load > bar.rating:
-            return f"{turn.load} is over the rating of the {bar.name}, {bar.rating}."
-        return ""
-    setup = parts.floor.set_ups[group.set_up]
-    curve = load_along(turn.load.in_kg, setup, path)
-    found = hard_stops(curve, setup, Ratings(bar=bar), parts.day)
-    return " ".join(found)
+    curve = _curve(group, turn, parts)
+    if curve is not None:
+        setup = parts.floor.set_ups[group.set_up]
+        return hard_stops(curve, setup, Ratings(bar=bar), parts.day)
+    if bar.rating is not None and turn.load > bar.rating:
+        return (f"{turn.load} is over the rating of the {bar.name}, {bar.rating}.",)
+    return ()
+
+
+def _guards(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[Guard, ...]:
+    work = parts.wanted[turn.athlete]
+    if work.belief is None:
+        return ()
+    curve = _curve(group, turn, parts)
+    load_kg = turn.load.in_kg
+    wanted = Wanted(
+        lift=parts.catalogue[work.lift], scheme=work.scheme, bar_kg=load_kg,
+        top_kg=curve.top_kg if curve else load_kg, max_effort=work.max_effort,
+    )  # fmt: skip
+    return guards_on(wanted, parts.athletes[turn.athlete], work.belief, parts.day)
+
+
+def _soft_words(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:
+    """Guards that ask, apart from those that a caution of the line already says."""
+    return tuple(
+        guard.sentence
+        for guard in _guards(group, turn, parts)
+        if not guard.is_hard and guard.kind not in SAID_BY_CAUTIONS
+    )
 
 
 def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
@@ -152,7 +182,10 @@ def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
         is_estimated=work.is_estimated,
         is_minor=work.is_minor,
         reasons=_reasons(work, group, turn, curve, parts),
-        cautions=tuple(WORDS[caution] for caution in work.cautions),
+        cautions=(
+            *(WORDS[caution] for caution in work.cautions if caution not in CLASS_WIDE),
+            *_soft_words(group, turn, parts),
+        ),
         rope=_rope(curve, work.path, work.max_kg) if curve and work.path else None,
         ladder=_ladder(work, group, turn, parts),
     )
@@ -245,7 +278,7 @@ def _ladder(work: WantedWork, group: GroupPlan, turn: Turn, parts: Assembly) -> 
     try:
         made = ramp(
             top_kg / _share(work), work.max_effort, max(2.5, step_kg), bar.empty.in_kg,
-            log_sd=work.max_log_sd, may_record=False,
+            log_sd=work.belief.log_sd if work.belief else 0.0, may_record=False,
         )  # fmt: skip
     except RampError:
         return (turn.load,)

@@ -250,6 +250,9 @@ CLOSING_CAUTION = (
     "Your coach decides. Follow the maker's limits and local rules. Pain or illness: stop, and "
     "see a licensed professional."
 )
+MAX_EFFORT_CAUTION = (
+    "Heavy lifts: spotters or pins set, collars on; stop at the first miss or when the bar slows."
+)
 BAND_CAUTION = (
     "Bands under tension: check pegs, loops and collars before every set; keep faces out of the "
     "line of pull; never let go of a stretched band."
