@@ -31,7 +31,7 @@ class Priced:
     cost, bound : float
         With the price of the longest round [ds].
     is_proven : bool
-        Whether nothing is cheaper by more than 0.3 %.
+        Whether nothing is cheaper by more than the search's ratio.
     """
 
     partition: Partition
@@ -58,16 +58,21 @@ class CapSearch:
         Solves the partition below a cap.
     price : float
         Of each ds of the longest round.
+    close_ratio : float
+        How far from the bound an answer may be to count as proven.
     """
 
-    def __init__(self, solver: StockedMaster, *, price: float) -> None:
+    def __init__(
+        self, solver: StockedMaster, *, price: float, close_ratio: float = CLOSE_RATIO
+    ) -> None:
         self.solver = solver
         self.price = price
+        self.close_ratio = close_ratio
 
     def solve(self, longest: int, ends: float) -> Priced:
         """The cheapest partition with its longest round, none above ``longest`` [ds]."""
         shortest = self._shortest()
-        slack = CLOSE_RATIO / 2 * self.price * shortest
+        slack = self.close_ratio / 2 * self.price * shortest
         first = self.solver.solve(longest, _share(ends), slack=slack)
         if not self.price:
             return Priced(first, first.cost, first.bound, first.is_proven)
@@ -75,7 +80,7 @@ class CapSearch:
         settled = first.bound + self.price * self._longest_of(first)
         waiting = self._left_of(first, shortest)
         for _ in range(_MOST_CAPS):
-            waiting = [one for one in waiting if one.bound < best[0] * (1 - CLOSE_RATIO)]
+            waiting = [one for one in waiting if one.bound < best[0] * (1 - self.close_ratio)]
             if not waiting or time.monotonic() > ends:
                 break
             here = min(waiting, key=lambda one: (one.bound, one.shortest))
@@ -85,8 +90,8 @@ class CapSearch:
             part = self.solver.solve(middle, _share(ends), cutoff, slack)
             best = min(best, self._priced(part), key=lambda pair: pair[0])
             waiting += self._split(here, middle, part, slack)
-        bound = min([settled, best[0] * (1 - CLOSE_RATIO), *(one.bound for one in waiting)])
-        is_proven = not waiting and settled >= best[0] * (1 - CLOSE_RATIO)
+        bound = min([settled, best[0] * (1 - self.close_ratio), *(one.bound for one in waiting)])
+        is_proven = not waiting and settled >= best[0] * (1 - self.close_ratio)
         return Priced(best[1], best[0], min(bound, best[0]), is_proven)
 
     def _priced(self, partition: Partition) -> tuple[float, Partition]:
