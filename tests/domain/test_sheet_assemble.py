@@ -18,6 +18,7 @@ from heftwright.domain.outcome import Solved, Stopped
 from heftwright.domain.prescription.cautions import Caution
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.sheet.assemble import Assembly, assemble
+from heftwright.domain.sheet.gear_checks import stripping_cautions
 from heftwright.domain.squad import Athlete, AthleteId, Sex
 from heftwright.domain.stock import Bar, PlatePair, Platform, Stock
 from heftwright.solve.floor import solve_floor
@@ -148,3 +149,18 @@ def test_plates_are_labelled_as_printed_without_their_unit():
     platforms, _ = sheet_of([work(1, 100.0)])
     labels = [plate.label for plate in platforms[0].lifters[0].sleeve.plates]
     assert all(" " not in label for label in labels)
+
+
+def test_plates_that_do_not_fit_the_sleeve_with_the_collar_are_refused():
+    short = replace(STOCK, bars=(replace(BAR, sleeve=Length.mm(120)),))
+    platforms, unplaced = sheet_of([work(1, 230.0)], short)
+    assert not platforms
+    assert "longer than a sleeve" in unplaced[0].why
+
+
+def test_a_light_racked_bar_with_a_heavy_plate_warns_that_it_tips_when_stripped():
+    # Statics: a 5 kg bar on hooks 1.10 m apart cannot hold 40 kg on one sleeve alone.
+    light = replace(BAR, mass=Mass.kg(5), collar=Mass(0))
+    heavy = PlatePair("40", Mass.kg(40), 2)
+    assert any("tips the bar" in words for words in stripping_cautions(light, (heavy,)))
+    assert stripping_cautions(BAR, (PLATES[3],)) == ()

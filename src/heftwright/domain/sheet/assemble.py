@@ -28,6 +28,7 @@ from heftwright.domain.sheet.class_sheet import (
     RopeChart,
     Unplaced,
 )
+from heftwright.domain.sheet.gear_checks import room_stops, straight_stops, stripping_cautions
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair, Stock
 from heftwright.domain.strength.formulas import share_of_max
@@ -128,13 +129,18 @@ def _stops(group: GroupPlan, turn: Turn, parts: Assembly) -> str:
 
 def _gear_stops(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:
     bar = parts.floor.bars[group.platform]
+    plates = _plates_on(turn, parts)
     curve = _curve(group, turn, parts)
-    if curve is not None:
-        setup = parts.floor.set_ups[group.set_up]
-        return hard_stops(curve, setup, Ratings(bar=bar), parts.day)
-    if bar.rating is not None and turn.load > bar.rating:
-        return (f"{turn.load} is over the rating of the {bar.name}, {bar.rating}.",)
-    return ()
+    if curve is None:
+        return (*straight_stops(bar, turn.load), *room_stops(bar, plates))
+    setup = parts.floor.set_ups[group.set_up]
+    stops = hard_stops(curve, setup, Ratings(bar=bar), parts.day)
+    return (*stops, *room_stops(bar, plates))
+
+
+def _plates_on(turn: Turn, parts: Assembly) -> tuple[PlatePair, ...]:
+    plates = {plate.key: plate for plate in parts.stock.plates}
+    return tuple(plates[key] for key in turn.stack)
 
 
 def _guards(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[Guard, ...]:
@@ -157,6 +163,13 @@ def _soft_words(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...
         for guard in _guards(group, turn, parts)
         if not guard.is_hard and guard.kind not in SAID_BY_CAUTIONS
     )
+
+
+def _stripping_words(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:
+    lift = parts.catalogue[parts.wanted[turn.athlete].lift]
+    if "rack" not in lift.kit:
+        return ()
+    return stripping_cautions(parts.floor.bars[group.platform], _plates_on(turn, parts))
 
 
 def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
@@ -185,6 +198,7 @@ def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
         cautions=(
             *(WORDS[caution] for caution in work.cautions if caution not in CLASS_WIDE),
             *_soft_words(group, turn, parts),
+            *_stripping_words(group, turn, parts),
         ),
         rope=_rope(curve, work.path, work.max_kg) if curve and work.path else None,
         ladder=_ladder(work, group, turn, parts),
