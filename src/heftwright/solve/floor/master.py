@@ -234,6 +234,8 @@ class Master:
         ends = time.monotonic() + limit_s
         root = _Relaxation(self, np.arange(len(self.columns)))
         root.solve()
+        if root.value >= cutoff - CLOSE_DS:
+            return self._outcome(np.empty(0, np.int64), cutoff)
         best = self._greedy(root)
         reach = max(100.0, POOL_RATIO * _placed_cost(root))
         while root.value < cutoff - CLOSE_DS:
