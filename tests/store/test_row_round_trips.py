@@ -165,7 +165,7 @@ logged_sets = st.builds(
     is_max_attempt=st.booleans(),
 )
 quick = settings(
-    max_examples=120,
+    max_examples=70,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
 
+from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
@@ -57,6 +58,7 @@ def next_season_version(gym: str) -> int:
     return _top(rows.SeasonPlanRow.objects.filter(gym=lock_gym(gym))) + 1
 
 
+@transaction.atomic
 def save_season_plan(
     *, gym: str, plan: object, kind: Any, problem_digest: str, made_by: str
 ) -> int:
@@ -100,6 +102,7 @@ def next_class_version(gym: str, class_key: str, on: date) -> int:
     return _top(_class_plans(lock_gym(gym), class_key, on)) + 1
 
 
+@transaction.atomic
 def save_class_plan(
     *, gym: str, class_key: str, on: date, plan: object, kind: Any, made_by: str
 ) -> int:

@@ -92,9 +92,10 @@ def check_may(by: Actor, gym: GymKey, right: Right) -> None:
 
 def check_may_in(by: Actor, gym: Gym, right: Right) -> None:
     """As :func:`check_may`, for a gym's row at hand."""
-    if not _belongs(by, gym):
+    rights = _rights(by, gym)
+    if rights is None:
         raise no_gym(gym.slug)
-    if right not in _rights(by, gym):
+    if right not in rights:
         raise ForbiddenError(
             f"{by.name} may not {right} in {gym.name}: ask the owner or the head coach."
         )
@@ -142,19 +143,14 @@ def role_in(by: Actor, gym: GymKey) -> Role | None:
     return None if membership is None else membership.role
 
 
-def _belongs(by: Actor, gym: Gym) -> bool:
+def _rights(by: Actor, gym: Gym) -> frozenset[Right] | None:
+    """What somebody may do; None if they have nothing to do with the gym."""
     if by.door in (Door.TERMINAL, Door.HOUSE):
-        return True
-    if by.door is Door.DESK:
-        return _membership(by, gym) is not None
-    return by.gym == gym.slug
-
-
-def _rights(by: Actor, gym: Gym) -> frozenset[Right]:
-    if by.door is not Door.DESK:
         return RIGHTS_OF_DOOR[by.door]
-    membership = _membership(by, gym)
-    return frozenset() if membership is None else RIGHTS_OF_ROLE[membership.role]
+    if by.door is Door.DESK:
+        membership = _membership(by, gym)
+        return None if membership is None else RIGHTS_OF_ROLE[membership.role]
+    return RIGHTS_OF_DOOR[by.door] if by.gym == gym.slug else None
 
 
 def _membership(by: Actor, gym: Gym) -> Membership | None:
