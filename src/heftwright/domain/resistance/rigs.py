@@ -74,9 +74,17 @@ class BandPart:
     @property
     def name(self) -> str:
         """The words a coach reads."""
-        count = "pair" if self.pairs == 1 else f"× {self.pairs} pairs"
-        peg = Length.nearest_m(self.peg_height_m)
-        return f"{self.band.name} {count}, {self.rig.value.replace('_', ' ')}, pegs at {peg}"
+        return f"{self.counted}, {self.fixed}"
+
+    @property
+    def counted(self) -> str:
+        """Which band and how many pairs: "Grey band pair", "Grey band × 2 pairs"."""
+        return f"{self.band.name} " + ("pair" if self.pairs == 1 else f"× {self.pairs} pairs")
+
+    @property
+    def fixed(self) -> str:
+        """How it is fixed: "doubled, pegs at 6 cm"."""
+        return f"{self.rig.value.replace('_', ' ')}, pegs at {Length.nearest_m(self.peg_height_m)}"
 
     @property
     def folds(self) -> int:
@@ -309,9 +317,17 @@ def set_up(*parts: RigPart) -> SetUp:
     """A set-up named after its parts."""
     return SetUp(
         key="&".join(part.key for part in parts),
-        name=" and ".join(part.name for part in parts),
+        name=_name_of(parts),
         parts=parts,
     )
+
+
+def _name_of(parts: tuple[RigPart, ...]) -> str:
+    """Parts in words; bands fixed alike say how only once."""
+    bands = [part for part in parts if isinstance(part, BandPart)]
+    if len(bands) == len(parts) > 1 and len({band.fixed for band in bands}) == 1:
+        return " and ".join(band.counted for band in bands) + f", both {bands[0].fixed}"
+    return " and ".join(part.name for part in parts)
 
 
 def _stock_key(part: RigPart) -> str:
