@@ -12,7 +12,7 @@ from django.db import connections
 from yard_cast import OTHER, TERMINAL, YARD, athlete, logged
 
 from heftwright.domain.mass import EnteredMass, MassUnit
-from heftwright.domain.refusal import NotFoundError
+from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import AthleteId
 from heftwright.store import models as rows
 from heftwright.usecases import accounts, log, squad
@@ -182,3 +182,11 @@ def test_many_phones_sending_the_same_sets_at_once_lose_and_double_nothing(reque
     assert answers.count(Answer.KEPT) == 40
     assert answers.count(Answer.ALREADY) == 120
     assert rows.LoggedSet.objects.count() == 40
+
+
+@pytest.mark.parametrize("bad", ["a\0b", "half \ud83d", "x" * 81])
+def test_what_a_database_cannot_keep_is_refused_in_words(yard, bad):
+    assert send(logged(class_key=bad), logged()) == [Answer.REFUSED, Answer.KEPT]
+    if len(bad) < 80:
+        with pytest.raises(Refusal, match="cannot be kept"):
+            squad.add_athlete(gym=yard, by=TERMINAL, athlete=athlete("dot", 9, name=bad))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -75,10 +76,10 @@ class Trail:
         before = records.read_record(self.gym, kind, key)
         if before == value:
             return
+        document = records.document_of(value)
+        check_text(json.dumps(document, ensure_ascii=False))
         records.put_record(self.gym, value)
-        self.note(
-            records.subject_of(kind, key), records.document_of(before), records.document_of(value)
-        )
+        self.note(records.subject_of(kind, key), records.document_of(before), document)
 
     def drop(self, kind: RecordKind, key: str) -> None:
         """Take a record away.
@@ -168,6 +169,18 @@ def _in_turn() -> Iterator[None]:
             yield
     else:
         yield
+
+
+def check_text(text: str) -> None:
+    """Refuse what not every database can keep, before one of them answers with a trace.
+
+    Raises
+    ------
+    Refusal
+        If the text holds a NUL character or half of a pair.
+    """
+    if "\0" in text or "\\u0000" in text or any("\ud800" <= ch <= "\udfff" for ch in text):
+        raise Refusal("The text holds a character that cannot be kept: type it again by hand.")
 
 
 def no_record(kind: RecordKind, key: str) -> NotFoundError:

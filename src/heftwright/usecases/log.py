@@ -20,7 +20,7 @@ from heftwright.store.models import Athlete, LogConflict
 from heftwright.store.squad_rows import athlete_rows, no_athlete
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, Door, GymKey
-from heftwright.usecases.changes import Trail, change, verb
+from heftwright.usecases.changes import Trail, change, check_text, verb
 from heftwright.usecases.permissions import Right
 
 LARGEST_BATCH = 500
@@ -137,7 +137,7 @@ class _Batch:
             return f"This is {by.name}'s card: it cannot log for anybody else."
         if item.athlete not in self._athletes:
             return str(no_athlete(item.athlete))
-        return ""
+        return _why_not_kept(item)
 
     def _conflict(self, item: LoggedSet) -> LogAnswer:
         _, is_new = LogConflict.objects.get_or_create(
@@ -150,6 +150,16 @@ class _Batch:
             self._trail.note(f"conflict/{item.id}", None, to_document(item))
         why = "This set's id is taken by another content; the coach sees both and decides."
         return LogAnswer(item.id, Answer.CONFLICT, why)
+
+
+def _why_not_kept(item: LoggedSet) -> str:
+    if len(item.class_key) > 80 or len(item.lift) > 60:
+        return "The class or the lift has too long a name: open the card anew and log it there."
+    try:
+        check_text(item.class_key + item.lift)
+    except Refusal as error:
+        return str(error)
+    return ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from heftwright.store.models import Pain
 from heftwright.store.squad_rows import athlete_row
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, Door, GymKey
-from heftwright.usecases.changes import change, verb
+from heftwright.usecases.changes import change, check_text, verb
 from heftwright.usecases.permissions import Right, check_own_card
 
 WORST = 10
@@ -74,6 +74,7 @@ def _check(report: PainReport) -> None:
         raise PainReportError(f"A pain score of {report.score_0_10} is outside 0–10.")
     if not report.place.strip():
         raise PainReportError("Say where it hurts: name the place.")
+    check_text(report.place + report.note + report.class_key)
     if report.reported_at.tzinfo is None:
         raise PainReportError("The time of a report must say its time zone.")
 
