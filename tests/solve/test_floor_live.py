@@ -144,3 +144,10 @@ def test_stable_ids_name_the_subject(floor, running):
     answer = replan_floor(smaller, running)
     gone = [c for c in difference(smaller, running, answer.plan) if c.kind is ChangeKind.GONE]
     assert [change.subject for change in gone] == [AthleteId("A24")]
+
+
+def test_the_minutes_that_are_gone_are_gone(floor, running):
+    rest = remaining(floor, 6, running)
+    assert rest.class_minutes == pytest.approx(60 - running.finish_s / 2 / 60)
+    assert remaining(replace(floor, class_minutes=None), 6, running).class_minutes is None
+    assert remaining(replace(floor, class_minutes=5.0), 6, running).class_minutes == 0

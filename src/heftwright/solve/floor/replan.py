@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from dataclasses import replace
 
+from heftwright.domain.floor.clock import S_A_MIN
 from heftwright.domain.floor.plan import FloorPlan
 from heftwright.domain.floor.problem import FloorProblem
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
@@ -14,11 +15,16 @@ STRANGERS = 1
 LEAST_S = 0.05
 
 
-def remaining(problem: FloorProblem, done_rounds: int) -> FloorProblem:
-    """The floor for the rounds that are left, at least one."""
+def remaining(
+    problem: FloorProblem, done_rounds: int, previous: FloorPlan | None = None
+) -> FloorProblem:
+    """The floor for the rounds that are left, at least one, and the minutes that are left."""
     scheme = problem.scheme
     left = replace(scheme, sets=max(1, scheme.sets - done_rounds))
     minutes = problem.class_minutes
+    if minutes is not None and previous is not None:
+        spent_s = done_rounds * previous.finish_s / previous.scheme.sets
+        minutes = max(0.0, minutes - spent_s / S_A_MIN)
     return replace(problem, schemes=(left, *problem.schemes), chosen=left, class_minutes=minutes)
 
 
@@ -49,7 +55,7 @@ def replan_floor(
     """
     if done_rounds >= problem.scheme.sets:
         return Infeasible(("All sets of this slot are done: there is nothing left to plan.",))
-    rest = remaining(problem, done_rounds)
+    rest = remaining(problem, done_rounds, previous)
     if not rest.lifters or not rest.platforms:
         return solve_floor(rest, seed=seed, limit_s=limit_s)
     ends = time.monotonic() + limit_s
