@@ -238,9 +238,7 @@ def _gain(
 
 
 def _exposures(columns: Sequence[Column], catalogue: Catalogue, rules: SeasonRules) -> Ints:
-    rows = [
-        [_exposure(c, region, catalogue, rules) for region in Region] for c in columns
-    ]
+    rows = [[_exposure(c, region, catalogue, rules) for region in Region] for c in columns]
     return np.array(rows, dtype=np.int64).reshape(len(columns), len(Region), 2)
 
 

@@ -35,9 +35,9 @@ def _reasons(
         yield "the lift has no such form in this slot"
         return
     for ban in problem.forbids:
-        if ban.lift == item.lift and ban.slot in (None, item.slot):
-            if ban.from_monday <= item.monday <= ban.to_monday:
-                yield "it is forbidden then"
+        is_about_it = ban.lift == item.lift and ban.slot in (None, item.slot)
+        if is_about_it and ban.from_monday <= item.monday <= ban.to_monday:
+            yield "it is forbidden then"
     yield from _date_reasons(problem, item, lift, setup_min)
     yield from _scheme_reasons(problem, item, lift, kinds)
     slot_day = next(day for day in problem.slot_days if day.slot == item.slot)

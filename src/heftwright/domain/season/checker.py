@@ -226,15 +226,15 @@ class _Check:
         for run, count in runs.items():
             if count > 1:
                 yield f"{slot.shown}: {count} short waves in the run from {run}."
-        yield from self._wave_changes(slot, waves)
-        yield from self._bands(slot, waves)
+        yield from self._wave_changes(waves)
+        yield from self._bands(waves)
 
     def _run_of(self, monday: date) -> date:
         while self.kinds.get(monday - WEEK) in ("normal", "taper"):
             monday -= WEEK
         return monday
 
-    def _wave_changes(self, slot: Slot, waves: Sequence[Sequence[SlotWork]]) -> Iterator[str]:
+    def _wave_changes(self, waves: Sequence[Sequence[SlotWork]]) -> Iterator[str]:
         rules = self.rules
         for k, wave in enumerate(waves):
             first = wave[0]
@@ -251,7 +251,7 @@ class _Check:
             if len(base) + 1 > rules.base_gap_most and self.has_fresh([first, *base]):
                 yield f"{_what(first)}: its lift takes {len(base) + 1} waves close together."
 
-    def _bands(self, slot: Slot, waves: Sequence[Sequence[SlotWork]]) -> Iterator[str]:
+    def _bands(self, waves: Sequence[Sequence[SlotWork]]) -> Iterator[str]:
         most = self.rules.banded_waves_in_a_row
         if not most:
             return
@@ -305,7 +305,8 @@ class _Check:
         day = next(d for d in self.problem.slot_days if d.slot == Slot.IMPLEMENT)
         if minutes > (day.minutes or rules.implement_minutes) + SLACK:
             yield f"Implement day, week of {monday}: {minutes:g} min do not fit {day.minutes}."
-        for kit, users in Counter(kit for lift in lifts for kit in set(lift.kit)).items():
+        different = {lift.key: lift for lift in lifts}.values()
+        for kit, users in Counter(kit for lift in different for kit in set(lift.kit)).items():
             if users > 1 and self.problem.units.get(kit, 0) <= rules.scarce_units:
                 yield f"Implement day, week of {monday}: {users} stations share scarce {kit}."
 
@@ -473,5 +474,3 @@ def _monday_of(day: date) -> date:
 
 def _what(item: SlotWork) -> str:
     return f"{item.slot.shown}, week of {item.monday}, {item.lift.replace('_', ' ')}"
-
-

@@ -8,7 +8,7 @@ from datetime import timedelta
 
 from heftwright.domain.catalogue import EventFamily, Slot
 from heftwright.domain.contest import Contest, EventStyle
-from heftwright.domain.season.problem import Column, Forbid, Removal, Removed, SlotDay
+from heftwright.domain.season.problem import Column, Forbid, Removal, Removed
 from heftwright.domain.season.reach import Gym, Option
 from heftwright.domain.season.rules import (
     MAX_EFFORT_ORDER,
@@ -62,9 +62,7 @@ class ColumnMaker:
         self.removed: list[Removed] = []
 
     def _remove(self, option: Option, week: int, reason: Removal) -> None:
-        item = Removed(
-            option.slot_day.slot, week, option.lift.key, option.resistance, reason
-        )
+        item = Removed(option.slot_day.slot, week, option.lift.key, option.resistance, reason)
         self.removed.append(item)
 
     def singles(self, option: Option, weeks: Sequence[int], *, has_kit: bool) -> Iterator[Column]:
@@ -127,9 +125,7 @@ class ColumnMaker:
         main = self._calendar.next_main(week)
         if option.slot_day.slot.is_dynamic or main is None:
             return False
-        day = self._gym.start + timedelta(
-            days=DAYS_A_WEEK * week + option.slot_day.last_weekday
-        )
+        day = self._gym.start + timedelta(days=DAYS_A_WEEK * week + option.slot_day.last_weekday)
         return (main[1].on - day).days < option.lift.last_heavy_days
 
     def _is_setup_too_long(self, option: Option, week: int) -> bool:

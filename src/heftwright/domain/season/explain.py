@@ -1,199 +1,301 @@
-"""Why the season chose what it chose: shares of events, the runner-up, the rules that bind."""
+"""Why each choice stands in the plan: what earned it, its runner-up, and the rules that bind."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 
-from heftwright.domain.season.legal import LegalRows, legal_rows
+from heftwright.domain.catalogue import LiftKey, Slot
+from heftwright.domain.season.legal import LegalRows, Row, Rule, legal_rows
 from heftwright.domain.season.plan import SeasonPlan
-from heftwright.domain.season.problem import Column, Demand, Floats, SeasonProblem
+from heftwright.domain.season.problem import Column, Firmness, Floats, SeasonProblem
 from heftwright.domain.season.score import Objective, objective_of
 from heftwright.domain.season.work import SlotWork
 
-TIED_RATIO = 0.001
-SHARES_TOLD = 3
-LEAST_SHARE = 0.05
-TRIED_EXACTLY = 6
+WorkKey = tuple[Slot, date, LiftKey]
+TIE_RATIO = 0.001
+SHARES_SHOWN = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
-    """Why one choice stands.
+    """Why one order of the plan is there.
 
     Parameters
     ----------
     reasons : tuple of str
-        Sentences for the coach.
+        Plain sentences.
     shares : Mapping
-        Demand in words -> share of what this choice adds, 0–1, summing to 1.
+        What it is for -> share of its worth, 0–1, largest first.
     runner_up : str
-        The best legal swap and what it would cost, in words; empty if there is none.
-    runner_up_cost_ratio : float
-        Loss as a share of the season's worth, ≥ 0 unless the plan could still be improved.
+        The best other choice in its place and what it would cost; empty if there is none.
+    runner_up_cost_ratio : float or None
+        Points lost by the runner-up over the plan's points; below 0.001 practically tied.
+    tempting : str
+        The choice that would be better if a rule did not forbid it, with the rule; or empty.
     """
 
     reasons: tuple[str, ...]
     shares: Mapping[str, float]
-    runner_up: str
-    runner_up_cost_ratio: float
+    runner_up: str = ""
+    runner_up_cost_ratio: float | None = None
+    tempting: str = ""
 
 
-def explain(problem: SeasonProblem, plan: SeasonPlan) -> dict[SlotWork, Explanation]:
-    """Explain every choice of a plan; weeks of one wave share their explanation."""
-    teller = _Teller(problem, plan)
-    found: dict[SlotWork, Explanation] = {}
-    for place in np.flatnonzero(teller.chosen):
-        explanation = teller.explanation(int(place))
-        for work in problem.work_of(problem.columns[place]):
-            found[work] = explanation
+def key_of(work: SlotWork) -> WorkKey:
+    """The key of a plan's order in ``explain``'s answer."""
+    return work.slot, work.monday, work.lift
+
+
+def explain(problem: SeasonProblem, plan: SeasonPlan) -> Mapping[WorkKey, Explanation]:
+    """Explanations of every order of a plan; those of a wave share one.
+
+    Parameters
+    ----------
+    problem, plan
+        The plan must have been made for the problem.
+    """
+    teller = Teller(problem, plan)
+    found: dict[WorkKey, Explanation] = {}
+    for j in np.flatnonzero(teller.chosen):
+        told = teller.tell(int(j))
+        for work in problem.work_of(problem.columns[j]):
+            found[key_of(work)] = told
     return found
 
 
-class _Teller:
-    """One plan with its objective and rules, asked choice by choice."""
+class Teller:
+    """Explains the choices of one plan; reuses the plan's totals for every swap."""
 
     def __init__(self, problem: SeasonProblem, plan: SeasonPlan) -> None:
         self.problem = problem
-        self.objective: Objective = objective_of(problem)
         self.rows: LegalRows = legal_rows(problem)
-        self.columns_of_rows = self.rows.matrix.tocsc()
-        self.chosen: Floats = problem.chosen_of(plan)
-        self.doses: Floats = np.asarray(problem.gains @ self.chosen)
+        self.objective: Objective = objective_of(problem)
+        self.chosen = problem.chosen_of(plan)
         self.points = self.objective.points(self.chosen)
-        self.activity: Floats = np.asarray(self.rows.matrix @ self.chosen)
-        self.gains = np.asarray(problem.gains.todense())
-
-    def explanation(self, place: int) -> Explanation:
-        column = self.problem.columns[place]
-        if column.is_done:
-            return Explanation(("Already trained.",), {}, "", 0.0)
-        shares = self._shares(place)
-        runner_up, cost_ratio = self._runner_up(place)
-        reasons = [*self._share_sentences(shares), *self._pin_sentences(column)]
-        tempting = self._tempting(place)
-        if tempting:
-            reasons.append(tempting)
-        named = {demand_words(demand): share for demand, share in shares}
-        return Explanation(tuple(reasons), named, runner_up, cost_ratio)
-
-    def _shares(self, place: int) -> list[tuple[Demand, float]]:
-        """What this choice adds to each demand on top of all others, as shares."""
-        with_it = self.objective.demand_points(self.doses)
-        without = self.objective.demand_points(self.doses - self.gains[:, place])
-        added = np.clip(with_it - without, 0.0, None)
-        if added.sum() <= 0:
-            return []
-        ratio = added / added.sum()
-        order = np.argsort(-ratio, kind="stable")
-        return [(self.problem.demands[k], float(ratio[k])) for k in order if ratio[k] > 0]
-
-    def _share_sentences(self, shares: Sequence[tuple[Demand, float]]) -> list[str]:
-        told = [pair for pair in shares[:SHARES_TOLD] if pair[1] >= LEAST_SHARE]
-        if not told:
-            return ["It keeps the wave and the week's pattern in order."]
-        words = ", ".join(f"{100 * share:.0f} % for {demand_words(d)}" for d, share in told)
-        return [f"It earns its place: {words}."]
-
-    def _pin_sentences(self, column: Column) -> list[str]:
-        return [
-            "You pinned it here."
-            for pin in self.problem.pins
-            if pin.slot == column.slot
-            and pin.lift == column.lift
-            and self.problem.week_of(pin.monday) in column.span
-        ][:1]
-
-    def _alternatives(self, place: int) -> list[int]:
-        mine = self.problem.columns[place]
-        return [
-            j
-            for j, other in enumerate(self.problem.columns)
-            if j != place
-            and not other.is_done
-            and (other.slot, other.week, other.weeks) == (mine.slot, mine.week, mine.weeks)
-            and self.chosen[j] < 0.5
-        ]
-
-    def _gain_of_swaps(self, place: int, others: Sequence[int]) -> Floats:
-        doses = self.doses[:, None] - self.gains[:, [place]] + self.gains[:, list(others)]
-        return np.asarray(self.objective.demand_points(doses.T).sum(axis=1))
-
-    def _is_legal(
-        self, place: int, others: Sequence[int]
-    ) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
-        moved = (
-            self.columns_of_rows[:, list(others)] - self.columns_of_rows[:, [place] * len(others)]
+        self._columns_of_rows = self.rows.matrix.tocsc()
+        self._gains = problem.gains.tocsc()
+        self._doses = problem.gains @ self.chosen
+        self._activity = self.rows.matrix @ self.chosen
+        self._places = self._rivals_by_place()
+        self._full_regions = self._find_full_regions()
+        self._variety_of = np.zeros(len(problem.columns), dtype=np.int64)
+        for i, group in enumerate(self.objective.variety):
+            self._variety_of[list(group)] = i
+        self._uses = np.bincount(
+            self._variety_of, weights=self.chosen, minlength=len(self.objective.variety)
         )
-        activity = self.activity[:, None] + np.asarray(moved.todense())
-        low, high = self.rows.low[:, None], self.rows.high[:, None]
-        return np.asarray(((activity <= high + 1e-6) & (activity >= low - 1e-6)).all(axis=0))
+        picked = [problem.columns[j] for j in np.flatnonzero(self.chosen)]
+        waves = [column for column in picked if column.slot.is_dynamic]
+        self._lift_ending = {(c.slot, c.span.stop): c.lift for c in waves}
+        self._lift_starting = {(c.slot, c.week): c.lift for c in waves}
+        self._coverage = np.zeros((len(self.objective.coverage), len(problem.columns)))
+        for i, item in enumerate(self.objective.coverage):
+            self._coverage[i, list(item.columns)] = 1.0
 
-    def _runner_up(self, place: int) -> tuple[str, float]:
-        others = self._alternatives(place)
-        if not others:
-            return "", 0.0
-        legal = [j for j, ok in zip(others, self._is_legal(place, others), strict=True) if ok]
-        legal = [
-            j for j in legal if self.problem.columns[j].lift != self.problem.columns[place].lift
-        ]
+    def _rivals_by_place(self) -> dict[tuple[Slot, int, int], list[int]]:
+        places: dict[tuple[Slot, int, int], list[int]] = {}
+        for j, column in enumerate(self.problem.columns):
+            if not column.is_done:
+                places.setdefault((column.slot, column.week, column.weeks), []).append(j)
+        return places
+
+    def tell(self, j: int) -> Explanation:
+        """The explanation of a chosen column."""
+        column = self.problem.columns[j]
+        if column.is_done:
+            return Explanation(("Already trained: it stays as it was.",), {})
+        worth = self.worth(j)
+        shares = _shares(worth)
+        rivals = [i for i in self._places[column.slot, column.week, column.weeks]
+                  if not self.chosen[i]]  # fmt: skip
+        points = self.swapped_points(j, rivals)
+        broken = self.broken_by_swap(j, rivals)
+        runner, ratio = self._runner_up(rivals, points, broken)
+        return Explanation(
+            self._reasons(column, shares), shares, runner, ratio,
+            self._tempting(rivals, points, broken),
+        )  # fmt: skip
+
+    def worth(self, j: int) -> dict[str, float]:
+        """Points that leave the plan with this choice, by what they are for."""
+        gain = self._gains[:, [j]].toarray()[:, 0]
+        lost = self.objective.demand_points(self._doses) - self.objective.demand_points(
+            self._doses - gain
+        )
+        names = [demand.name for demand in self.problem.demands]
+        found = {names[k]: float(lost[k]) for k in np.flatnonzero(lost > 0)}
+        if self._uses[self._variety_of[j]] < 1.5:
+            found["variety"] = self.problem.rules.variety_points
+        specific = float(self._coverage_lost(j))
+        if specific > 0:
+            found["own work for an event"] = specific
+        return found
+
+    def _coverage_points(self, totals: Floats) -> Floats:
+        prices = np.array([item.price for item in self.objective.coverage])
+        wanted = self.problem.rules.coverage_wanted
+        return np.asarray(-(prices[:, None] * np.maximum(0.0, wanted - totals)).sum(axis=0))
+
+    def _coverage_lost(self, j: int) -> float:
+        totals = (self._coverage @ self.chosen)[:, None]
+        without = totals - self._coverage[:, [j]]
+        return float((self._coverage_points(totals) - self._coverage_points(without))[0])
+
+    def swapped_points(self, j: int, rivals: Sequence[int]) -> Floats:
+        """Points of the plan with a rival in place of a choice, exact."""
+        if not rivals:
+            return np.zeros(0)
+        others = list(rivals)
+        gains = self._gains[:, others].toarray().T - self._gains[:, [j]].toarray().T
+        now = self.objective.demand_points(self._doses).sum()
+        change = self.objective.demand_points(self._doses + gains).sum(axis=-1) - now
+        change += self._variety_change(j, others)
+        totals = (self._coverage @ self.chosen)[:, None]
+        moved = totals + self._coverage[:, others] - self._coverage[:, [j]]
+        change += self._coverage_points(moved) - self._coverage_points(totals)
+        change += [self._side_change(j, i) for i in others]
+        return np.asarray(self.points + change)
+
+    def _variety_change(self, j: int, others: Sequence[int]) -> Floats:
+        mine, theirs = self._variety_of[j], self._variety_of[list(others)]
+        lost = self._uses[mine] < 1.5
+        won = self._uses[theirs] < 0.5
+        change = self.problem.rules.variety_points * (won.astype(float) - float(lost))
+        return np.where(theirs == mine, 0.0, change)
+
+    def _side_change(self, j: int, i: int) -> float:
+        """Change of prices that few swaps touch: wave repeats and changed slots."""
+        change = 0.0
+        if self.problem.columns[j].slot.is_dynamic:
+            price = self.problem.rules.base_repeat_points
+            change -= price * (self._repeats_at(i) - self._repeats_at(j))
+        if self.objective.kept:
+            swapped = self.chosen.copy()
+            swapped[j], swapped[i] = 0.0, 1.0
+            column = self.problem.columns[j]
+            cells = [(column.slot, week) for week in column.span]
+            change -= self.objective.change_points(swapped, cells)
+            change += self.objective.change_points(self.chosen, cells)
+        return change
+
+    def _repeats_at(self, j: int) -> int:
+        """Neighbour waves with the same lift as column ``j`` in its place."""
+        column = self.problem.columns[j]
+        before = self._lift_ending.get((column.slot, column.week))
+        after = self._lift_starting.get((column.slot, column.span.stop))
+        return (before == column.lift) + (after == column.lift)
+
+    def broken_by_swap(self, j: int, rivals: Sequence[int]) -> list[Row | None]:
+        """A rule each swap would break, or None."""
+        if not rivals:
+            return []
+        high, low = self.rows.high + 1e-6, self.rows.low - 1e-6
+        start, stop = self._columns_of_rows.indptr[j], self._columns_of_rows.indptr[j + 1]
+        mine = self._columns_of_rows.indices[start:stop]
+        base = self._activity.copy()
+        base[mine] -= self._columns_of_rows.data[start:stop]
+        first = np.full(len(rivals), -1)
+        left = base[mine][:, None] + self.rows.matrix[mine][:, list(rivals)].toarray()
+        bad_left = (left > high[mine][:, None]) | (left < low[mine][:, None])
+        hit = bad_left.any(axis=0)
+        first[hit] = mine[bad_left.argmax(axis=0)[hit]]
+        theirs = self._columns_of_rows[:, list(rivals)].tocoo()
+        total = base[theirs.row] + theirs.data
+        bad = (total > high[theirs.row]) | (total < low[theirs.row])
+        first[theirs.col[bad]] = theirs.row[bad]
+        return [None if i < 0 else self.rows.rows[i] for i in first]
+
+    def _runner_up(
+        self, rivals: Sequence[int], points: Floats, broken: Sequence[Row | None]
+    ) -> tuple[str, float | None]:
+        legal = [k for k, row in enumerate(broken) if row is None]
         if not legal:
-            return "No other lift is possible here under the season's rules.", 0.0
-        worth = self._gain_of_swaps(place, legal)
-        nearest = [legal[i] for i in np.argsort(-worth, kind="stable")[:TRIED_EXACTLY]]
-        best = max(nearest, key=lambda j: self._points_with(place, j))
-        cost_ratio = (self.points - self._points_with(place, best)) / max(abs(self.points), 1.0)
-        return self._runner_up_words(best, cost_ratio), cost_ratio
+            return "No other choice keeps every rule here.", None
+        best = max(legal, key=lambda k: points[k])
+        ratio = float((self.points - points[best]) / max(1.0, abs(self.points)))
+        name = self.named(self.problem.columns[rivals[best]])
+        if abs(ratio) < TIE_RATIO:
+            return f"{name}: practically tied.", ratio
+        if ratio < 0:
+            return f"{name} would even gain {-100 * ratio:.1f} % of the season's worth.", ratio
+        return f"{name}: would cost {100 * ratio:.1f} % of the season's worth.", ratio
 
-    def _points_with(self, place: int, other: int) -> float:
-        chosen = self.chosen.copy()
-        chosen[place], chosen[other] = 0.0, 1.0
-        return self.objective.points(chosen)
-
-    def _runner_up_words(self, best: int, cost_ratio: float) -> str:
-        name = column_words(self.problem, self.problem.columns[best])
-        if abs(cost_ratio) < TIED_RATIO:
-            return f"Runner-up: {name}, practically tied."
-        if cost_ratio < 0:
-            return f"Runner-up: {name}; a longer search could still gain {-100 * cost_ratio:.1f} %."
-        return f"Runner-up: {name}; it would cost {100 * cost_ratio:.1f} % of the season's worth."
-
-    def _tempting(self, place: int) -> str:
-        """The alternative that would serve the events better but breaks a rule, with the rule."""
-        others = self._alternatives(place)
-        if not others:
+    def _tempting(self, rivals: Sequence[int], points: Floats, broken: Sequence[Row | None]) -> str:
+        tempting = [k for k, row in enumerate(broken) if row is not None]
+        if not tempting:
             return ""
-        worth = self._gain_of_swaps(place, others)
-        best = int(np.argmax(worth))
-        now = float(self.objective.demand_points(self.doses).sum())
-        if worth[best] <= now * (1 + TIED_RATIO):
+        best = max(tempting, key=lambda k: points[k])
+        row = broken[best]
+        if row is None or points[best] <= self.points * (1 + TIE_RATIO):
             return ""
-        chosen = self.chosen.copy()
-        chosen[place], chosen[others[best]] = 0.0, 1.0
-        broken = self.rows.broken_by(chosen)
-        if not broken:
+        name = self.named(self.problem.columns[rivals[best]])
+        where = f" ({row.region.value})" if row.region else ""
+        return f"{name} would be worth more, but {row.rule.sentence}{where}."
+
+    def named(self, column: Column) -> str:
+        """A choice in words."""
+        name = self.problem.catalogue[column.lift].name
+        if column.slot.is_dynamic and column.resistance.value != "straight":
+            name += f" with {column.resistance.shown}"
+        if column.max_effort is not None:
+            name += f" as a {column.max_effort.value.replace('_', ' ')}"
+        return name
+
+    def _reasons(self, column: Column, shares: Mapping[str, float]) -> tuple[str, ...]:
+        name = self.problem.catalogue[column.lift].name
+        sentences = [self._pin_sentence(column)]
+        top = list(shares.items())[:SHARES_SHOWN]
+        if top:
+            parts = ", ".join(f"{what} ({100 * share:.0f} %)" for what, share in top)
+            sentences.append(f"{name} earns its place through {parts}.")
+        sentences.append(self._weak_sentence(shares))
+        sentences.append(self._binding_sentence(column))
+        return tuple(sentence for sentence in sentences if sentence)
+
+    def _pin_sentence(self, column: Column) -> str:
+        for pin in self.problem.pins:
+            here = self.problem.week_of(pin.monday) in column.span
+            if here and (pin.slot, pin.lift) == (column.slot, column.lift):
+                what = "re-test" if pin.firmness == Firmness.RETEST else "pin"
+                return f"Your {what} holds it here."
+        return ""
+
+    def _weak_sentence(self, shares: Mapping[str, float]) -> str:
+        for demand in self.problem.demands:
+            point = demand.weak_point
+            if point is None or shares.get(demand.name, 0.0) < 0.1:
+                continue
+            helped = sorted(
+                (a for a in self.problem.athletes if a.weak_points.get(point, 0.0) > 0),
+                key=lambda a: -a.priority * a.weak_points[point],
+            )
+            names = ", ".join(athlete.name for athlete in helped[:SHARES_SHOWN])
+            return f"It works on {point.shown}, a weak point of {names}." if helped else ""
+        return ""
+
+    def _binding_sentence(self, column: Column) -> str:
+        regions = sorted({r for week in column.span for r in self._full_regions.get(week, ())})
+        if not regions:
             return ""
-        name = column_words(self.problem, self.problem.columns[others[best]])
-        return f"{name} would serve the events more, but {broken[0].rule.sentence}."
+        return (
+            f"The budget of {' and '.join(regions)} is used up here, which rules out heavier work."
+        )
+
+    def _find_full_regions(self) -> dict[int, set[str]]:
+        """Week -> regions whose budget is full to within a tenth."""
+        full: dict[int, set[str]] = {}
+        for i in np.flatnonzero(self._activity > self.rows.high - 1.0):
+            row = self.rows.rows[i]
+            if row.region is not None and row.rule != Rule.FOUR_WEEKS:
+                full.setdefault(row.week, set()).add(row.region.value)
+        return full
 
 
-def demand_words(demand: Demand) -> str:
-    """A demand as a coach reads it."""
-    if demand.weak_point is not None:
-        return f"the squad's weak point {demand.weak_point.shown}"
-    if demand.contest is None:
-        return demand.name
-    assert demand.event is not None
-    return f"“{demand.event.name}” at {demand.contest.name}"
-
-
-def column_words(problem: SeasonProblem, column: Column) -> str:
-    """A choice as a coach reads it: lift, and its resistance or scheme."""
-    name = problem.catalogue[column.lift].name
-    if column.max_effort is not None:
-        return f"{name} ({column.max_effort.value.replace('_', ' ')})"
-    if column.slot.is_dynamic:
-        return f"{name} ({column.resistance.shown})"
-    return name
+def _shares(worth: Mapping[str, float]) -> dict[str, float]:
+    total = sum(worth.values())
+    ranked = sorted(worth.items(), key=lambda item: -item[1])
+    return {what: value / total for what, value in ranked} if total > 0 else {}

@@ -119,7 +119,6 @@ class LegalRows:
         bad = (activity > self.high + 1e-6) | (activity < self.low - 1e-6)
         return tuple(self.rows[i] for i in np.flatnonzero(bad))
 
-
     def broken_but_cover(self, chosen: Floats) -> tuple[Row, ...]:
         """Broken rows other than blank cells, which a plan may have for a while."""
         return tuple(row for row in self.broken_by(chosen) if row.rule != Rule.COVER)
@@ -344,7 +343,9 @@ class RowMaker:
 
     def _week_parts(self, week: int) -> list[dict[int, float]]:
         exposure = self.problem.exposure_in(week)
-        mine = [j for day in self.problem.slot_days for j in self.covering.get((day.slot, week), ())]
+        mine = [
+            j for day in self.problem.slot_days for j in self.covering.get((day.slot, week), ())
+        ]
         return [{j: float(exposure[j, r]) for j in mine if exposure[j, r]}
                 for r in range(len(Region))]  # fmt: skip
 
@@ -395,7 +396,7 @@ def neighbour_slots(
         for two in days[i + 1 :]
         if two.weekday - one.weekday <= 1
     ]
-    if days and days[-1].weekday == 6 and days[0].weekday == 0:  # noqa: PLR2004 - Sunday
+    if days and days[-1].weekday == 6 and days[0].weekday == 0:
         pairs.append(((days[-1].slot, week), (days[0].slot, week + 1)))
     return pairs
 
@@ -411,5 +412,3 @@ def legal_rows(problem: SeasonProblem) -> LegalRows:
     low, high = np.array([row.low for row in rows]), np.array([row.high for row in rows])
     fixed = matrix @ np.array([float(column.is_done) for column in problem.columns])
     return LegalRows(tuple(rows), matrix, low, np.maximum(high, fixed))
-
-

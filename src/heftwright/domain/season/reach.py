@@ -162,7 +162,8 @@ def _with_substitutes(
             continue
         for week in _restricted_weeks(gym, athlete, option, real.shape[0]):
             had = gets[a, week] * own[week] + (1 - gets[a, week]) * second[week]
-            best = _substitute_value(gym, athlete, others, tables.value[week], need[a], week, tables)
+            rows = [tables.row_of[key] for key in sorted(_allowed(gym, athlete, others, week))]
+            best = _best_row(tables.value[week, rows], need[a])
             real[week] += need[a] * (gym.rules.substitute_value * best - had) / total
     return real
 
@@ -173,14 +174,13 @@ def _restricted_weeks(gym: Gym, athlete: Athlete, option: Option, weeks: int) ->
     return [w for w, day in enumerate(days) if not athlete.may_do(option.lift, day)]
 
 
-def _substitute_value(
-    gym: Gym, athlete: Athlete, others: Sequence[Option], value: Floats, need: Floats, week: int,
-    tables: Tables,
-) -> Floats:  # fmt: skip
+def _allowed(gym: Gym, athlete: Athlete, others: Sequence[Option], week: int) -> set[LiftKey]:
     day = gym.start + timedelta(days=DAYS_A_WEEK * week + others[0].slot_day.weekday)
-    allowed = {o.lift.key for o in others if gym.at_once(o) > 0 and athlete.may_do(o.lift, day)}
-    rows = [tables.row_of[key] for key in sorted(allowed)]
-    if not rows:
-        return np.zeros(value.shape[1])
-    scores = value[rows] @ need
-    return np.asarray(value[rows[int(np.argmax(scores))]])
+    return {o.lift.key for o in others if gym.at_once(o) > 0 and athlete.may_do(o.lift, day)}
+
+
+def _best_row(values: Floats, need: Floats) -> Floats:
+    """The lift most worth to an athlete; nothing where none is allowed."""
+    if not len(values):
+        return np.zeros(len(need))
+    return np.asarray(values[int(np.argmax(values @ need))])

@@ -103,15 +103,21 @@ class Objective:
         for item in self.coverage:
             total -= item.price * max(0.0, rules.coverage_wanted - chosen[list(item.columns)].sum())
         total -= rules.blank_points * self.blank_count(chosen)
-        return total - self.change_points(chosen)
+        return float(total) - self.change_points(chosen)
 
     def blank_count(self, chosen: Floats) -> int:
         """Slot-weeks left blank."""
         return sum(chosen[list(columns)].sum() < 0.5 for _, _, columns in self.blanks)
 
-    def change_points(self, chosen: Floats) -> float:
-        """Price of what changes against the previous plan."""
-        return sum(cell.price for cell in self.kept if _is_changed(cell, chosen))
+    def change_points(
+        self, chosen: Floats, cells: Sequence[tuple[Slot, int]] | None = None
+    ) -> float:
+        """Price of what changes against the previous plan, in all cells or some."""
+        return sum(
+            cell.price
+            for cell in self.kept
+            if (cells is None or (cell.slot, cell.week) in cells) and _is_changed(cell, chosen)
+        )
 
     def demand_points(self, doses: Floats) -> Floats:
         """Points of each demand for total doses [hundredths], diminishing; broadcasts."""

@@ -45,7 +45,7 @@ def lay_weeks(weeks: int, main_weeks: Collection[int], easy_every: int) -> tuple
         if week + 1 < weeks:
             kinds[week + 1] = WeekKind.EASY
     for week in sorted(main_weeks):
-        if 0 < week and week - 1 < weeks:
+        if week > 0 and week - 1 < weeks:
             kinds[week - 1] = WeekKind.TAPER
     for week in main_weeks:
         if 0 <= week < weeks:

@@ -39,9 +39,7 @@ def _same_height(mine: Length | None, wanted: Length) -> bool:
 def is_specific(lift: Lift, event: ContestEvent, rules: SeasonRules) -> bool:
     """Whether a lift counts as the event's own."""
     transfer = lift.transfer.get(event.family, 0.0)
-    return (
-        transfer >= rules.specific_transfer and likeness(lift, event) >= rules.specific_likeness
-    )
+    return transfer >= rules.specific_transfer and likeness(lift, event) >= rules.specific_likeness
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +161,7 @@ def tabulate(
 
 def _weak_phase(weeks: int, main_weeks: Sequence[int], rules: SeasonRules) -> Floats:
     nearest = [max([0.0, *_pulls(week, main_weeks, rules)]) for week in range(weeks)]
-    return np.maximum(rules.weak_phase_least, 1 - np.array(nearest))
+    return np.asarray(np.maximum(rules.weak_phase_least, 1 - np.array(nearest)))
 
 
 def _pulls(week: int, main_weeks: Sequence[int], rules: SeasonRules) -> list[float]:

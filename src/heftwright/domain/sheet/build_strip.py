@@ -1,17 +1,15 @@
-"""From a season plan and its explanations to the season strip."""
+"""Lays a season out as the strip that every surface shows."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from datetime import date, timedelta
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from itertools import groupby
 
-from heftwright.domain.catalogue import Resistance, Slot
-from heftwright.domain.contest import Contest
-from heftwright.domain.dose.waves import step_for, template_for
-from heftwright.domain.season.explain import Explanation
+from heftwright.domain.catalogue import Resistance
+from heftwright.domain.season.explain import Explanation, WorkKey, key_of
 from heftwright.domain.season.plan import SeasonPlan
-from heftwright.domain.season.problem import SeasonProblem
+from heftwright.domain.season.problem import SeasonProblem, SlotDay
 from heftwright.domain.season.work import SlotWork
 from heftwright.domain.sheet.season_strip import (
     ContestPost,
@@ -21,132 +19,134 @@ from heftwright.domain.sheet.season_strip import (
     StripWeek,
 )
 
-MAX_EFFORT_STEP = {"single": 1.0, "triple": 0.92, "rep_max": 0.84}
-IMPLEMENT_STEP = (0.9, 0.75)
+# Bar load of a wave's weeks as a ratio of the max; common practice, no source.
+WAVE_STEPS = (0.50, 0.55, 0.60)
+STEP_FLOOR, STEP_TOP = 0.40, 0.60
+SINGLE_STEP, IMPLEMENT_STEP = 1.0, 0.8
+STEP_WORDS = {0: "many sets of few", 1: "middling sets", 2: "fewer sets of more"}
+_Told = Mapping[WorkKey, Explanation]
 
 
 def season_strip(
-    problem: SeasonProblem,
-    plan: SeasonPlan,
-    explanations: Mapping[SlotWork, Explanation],
-    today: date,
-    version: int,
+    problem: SeasonProblem, plan: SeasonPlan, explanations: _Told, today: date, version: int
 ) -> SeasonStrip:
-    """Build the strip.
+    """The strip of a plan.
 
     Parameters
     ----------
     problem, plan, explanations
-        The season.
+        As planned and explained.
     today : date
-        Marks the current week.
+        For the current week's mark.
     version : int
-        Of the plan.
+        Of the stored plan.
     """
-    weeks = tuple(
-        StripWeek(plan.start + timedelta(weeks=index), problem.kinds[index].value)
-        for index in range(plan.weeks)
-    )
-    this_week = (today - plan.start).days // 7
-    lanes = tuple(
-        StripLane(day.slot.value, day.slot.shown, _blocks(problem, plan, explanations, day.slot))
-        for day in problem.slot_days
-    )
-    posts = tuple(_post(contest, plan.start) for contest in _in_view(problem, plan))
+    week = problem.week_of(today)
     return SeasonStrip(
-        weeks, lanes, posts, this_week if 0 <= this_week < plan.weeks else None, version
+        weeks=tuple(
+            StripWeek(problem.monday(w), kind.value) for w, kind in enumerate(problem.kinds)
+        ),
+        lanes=tuple(_lane(problem, plan, explanations, day) for day in problem.slot_days),
+        posts=tuple(_posts(problem)),
+        this_week=week if 0 <= week < problem.weeks else None,
+        plan_version=version,
     )
 
 
-def _blocks(
-    problem: SeasonProblem,
-    plan: SeasonPlan,
-    explanations: Mapping[SlotWork, Explanation],
-    slot: Slot,
-) -> tuple[StripBlock, ...]:
-    work = sorted((w for w in plan.work if w.slot == slot), key=lambda w: (w.monday, w.lift))
-    if slot is Slot.IMPLEMENT:
-        return tuple(_stations(problem, plan, group) for group in _by_week(work))
-    runs = groupby(work, key=lambda w: (w.monday - timedelta(weeks=w.wave_week), w.lift))
-    return tuple(_block(problem, plan, explanations, list(run)) for _, run in runs)
+def _lane(problem: SeasonProblem, plan: SeasonPlan, told: _Told, slot_day: SlotDay) -> StripLane:
+    work = [item for item in plan.work if item.slot == slot_day.slot]
+    blocks = (
+        _waves(work) if slot_day.slot.is_dynamic else [list(g) for _, g in groupby(work, _monday)]
+    )
+    return StripLane(
+        slot_day.slot.value,
+        slot_day.slot.shown,
+        tuple(_block(problem, told, block) for block in blocks),
+    )
 
 
-def _by_week(work: list[SlotWork]) -> Iterator[list[SlotWork]]:
-    for _, group in groupby(work, key=lambda w: w.monday):
-        yield list(group)
+def _monday(item: SlotWork) -> date:
+    return item.monday
 
 
-def _block(
-    problem: SeasonProblem,
-    plan: SeasonPlan,
-    explanations: Mapping[SlotWork, Explanation],
-    run: list[SlotWork],
-) -> StripBlock:
-    first = run[0]
-    found = next((explanations[w] for w in run if w in explanations), None)
+def _waves(work: Sequence[SlotWork]) -> list[list[SlotWork]]:
+    waves: list[list[SlotWork]] = []
+    for item in work:
+        goes_on = waves and _same_wave(waves[-1][-1], item)
+        if goes_on:
+            waves[-1].append(item)
+        else:
+            waves.append([item])
+    return waves
+
+
+def _same_wave(last: SlotWork, item: SlotWork) -> bool:
+    same = (last.lift, last.resistance, last.scheme_step) == (
+        item.lift,
+        item.resistance,
+        item.scheme_step,
+    )
+    return same and item.wave_week == last.wave_week + 1
+
+
+def _block(problem: SeasonProblem, told: _Told, block: Sequence[SlotWork]) -> StripBlock:
+    first = block[0]
+    weeks = 1 + problem.week_of(block[-1].monday) - problem.week_of(first.monday)
+    stories = [told[key_of(item)] for item in block if key_of(item) in told]
+    names = dict.fromkeys(problem.catalogue[item.lift].name for item in block)
     return StripBlock(
-        week=(first.monday - plan.start).days // 7,
-        weeks=len(run),
-        label=problem.catalogue[first.lift].name,
-        detail=_detail(first),
-        steps=tuple(_step(work) for work in run),
-        reasons=found.reasons if found else (),
-        runner_up=found.runner_up if found else "",
-        is_done=all(work in problem.done for work in run),
-        is_pinned=any(_is_pinned(problem, work) for work in run),
+        week=problem.week_of(first.monday),
+        weeks=weeks,
+        label=" · ".join(names),
+        detail=_detail(first) if len(names) == 1 else "stations",
+        steps=tuple(_steps(block, weeks)),
+        reasons=tuple(dict.fromkeys(r for story in stories for r in story.reasons)),
+        runner_up=stories[0].runner_up if stories else "",
+        is_done=all(item in problem.done for item in block),
+        is_pinned=any(_is_pinned(problem, item) for item in block),
     )
 
 
-def _stations(problem: SeasonProblem, plan: SeasonPlan, group: list[SlotWork]) -> StripBlock:
-    return StripBlock(
-        week=(group[0].monday - plan.start).days // 7,
-        weeks=1,
-        label=" + ".join(problem.catalogue[work.lift].name for work in group),
-        detail="stations",
-        steps=(IMPLEMENT_STEP[min(group[0].scheme_step, 1)],),
-        is_done=all(work in problem.done for work in group),
-        is_pinned=any(_is_pinned(problem, work) for work in group),
-    )
+def _steps(block: Sequence[SlotWork], weeks: int) -> Iterator[float]:
+    first = block[0]
+    if not first.slot.is_dynamic:
+        yield from [SINGLE_STEP if first.slot.is_max_effort else IMPLEMENT_STEP] * weeks
+        return
+    for item in block:
+        load = WAVE_STEPS[min(item.wave_week, len(WAVE_STEPS)) - 1]
+        yield round((load - STEP_FLOOR) / (STEP_TOP - STEP_FLOOR), 3)
 
 
-def _detail(work: SlotWork) -> str:
-    if work.max_effort is not None:
-        return {"single": "heavy single", "triple": "heavy triple", "rep_max": "rep max"}[
-            work.max_effort
-        ]
-    return work.resistance.shown
+def _detail(item: SlotWork) -> str:
+    words: list[str] = []
+    if item.slot.is_dynamic:
+        words += [item.resistance.shown, STEP_WORDS.get(item.scheme_step, "")]
+    elif item.max_effort is not None:
+        words.append(item.max_effort.value.replace("_", " "))
+    else:
+        words.append("heavy" if item.scheme_step == 0 else "reps or speed")
+        if item.resistance != Resistance.STRAIGHT:
+            words.append(item.resistance.shown)
+    words += ["taper volume"] * item.is_taper + ["easy"] * item.is_easy
+    return ", ".join(word for word in words if word)
 
 
-def _step(work: SlotWork) -> float:
-    """Height of a week's step: the share of the max at lockout, or the top set's."""
-    if work.max_effort is not None:
-        return MAX_EFFORT_STEP[work.max_effort]
-    resistance = work.resistance if work.slot.is_dynamic else Resistance.STRAIGHT
-    template = template_for(resistance, is_lower=work.slot.is_lower)
-    return min(1.0, step_for(template, work.wave_week, work.wave_weeks).lockout_ratio)
-
-
-def _is_pinned(problem: SeasonProblem, work: SlotWork) -> bool:
+def _is_pinned(problem: SeasonProblem, item: SlotWork) -> bool:
     return any(
-        pin.slot == work.slot and pin.monday == work.monday and pin.lift == work.lift
+        (pin.slot, pin.monday, pin.lift) == (item.slot, item.monday, item.lift)
         for pin in problem.pins
     )
 
 
-def _in_view(problem: SeasonProblem, plan: SeasonPlan) -> list[Contest]:
-    return sorted(
-        (c for c in problem.contests if 0 <= (c.on - plan.start).days < 7 * plan.weeks),
-        key=lambda c: (c.on, c.id),
-    )
-
-
-def _post(contest: Contest, start: date) -> ContestPost:
-    return ContestPost(
-        week=(contest.on - start).days // 7,
-        weekday=contest.on.weekday(),
-        name=contest.name,
-        on=contest.on,
-        events=tuple(event.name for event in contest.events),
-        is_main=contest.squad_taper,
-        entrants=len(contest.entries),
-    )
+def _posts(problem: SeasonProblem) -> Iterator[ContestPost]:
+    squad = {athlete.id for athlete in problem.athletes}
+    for contest in problem.contests:
+        yield ContestPost(
+            week=problem.week_of(contest.on),
+            weekday=contest.on.weekday(),
+            name=contest.name,
+            on=contest.on,
+            events=tuple(event.name for event in contest.events),
+            is_main=contest.squad_taper,
+            entrants=sum(entry.athlete in squad for entry in contest.entries),
+        )

@@ -1,4 +1,4 @@
-"""Solves the season: a greedy start at once, then HiGHS with window re-solves."""
+"""Solves the season: a greedy plan at once, then HiGHS on a tight model."""
 
 from heftwright.solve.season.search import Progress, solve_season
 

@@ -44,19 +44,17 @@ def _pin_words(problem: SeasonProblem, pin: Pin) -> str:
     return f"{lift} pinned to {pin.slot.shown}, week of {pin.monday},"
 
 
-def conflict_reasons(
-    problem: SeasonProblem, model: SeasonModel, limits: Limits
-) -> tuple[str, ...]:
+def conflict_reasons(problem: SeasonProblem, model: SeasonModel, limits: Limits) -> tuple[str, ...]:
     """The cheapest set of pins to drop, softest first, in sentences."""
     dropped = pins_to_drop(problem, model, limits)
     if not dropped:
         return ("No season keeps every hard rule: loosen a budget, a ban or a gap.",)
     names = "; ".join(_pin_words(problem, pin).rstrip(",") for pin in dropped)
-    return (
-        f"Not all pins can hold together under the season's rules. Cheapest way out: drop or "
-        f"move {names}.",
-        *(_clash(problem, pin, model) for pin in dropped),
+    first = (
+        "Not all pins can hold together under the season's rules. Cheapest way out: drop or move "
+        f"{names}."
     )
+    return first, *(_clash(problem, pin, model) for pin in dropped)
 
 
 def _clash(problem: SeasonProblem, pin: Pin, model: SeasonModel) -> str:
@@ -74,9 +72,7 @@ def _clash(problem: SeasonProblem, pin: Pin, model: SeasonModel) -> str:
     return f"{_pin_words(problem, pin)} shares rules with {names}."
 
 
-def pins_to_drop(
-    problem: SeasonProblem, model: SeasonModel, limits: Limits
-) -> tuple[Pin, ...]:
+def pins_to_drop(problem: SeasonProblem, model: SeasonModel, limits: Limits) -> tuple[Pin, ...]:
     """The cheapest pins to drop so that a season exists; empty if pins are not the trouble."""
     rows = [i for i, row in enumerate(model.rows.rows) if row.rule == Rule.PIN]
     if not rows:

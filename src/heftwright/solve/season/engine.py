@@ -71,24 +71,27 @@ def run_highs(
     SolverStateError
         If HiGHS reports a status that is neither a solution nor a proof.
     """
-    import highspy  # noqa: PLC0415 - 0.2 s to import
+    import highspy
 
+    solver = _solver(highspy, limits)
+    _assert_ok(solver.passModel(_program(highspy, model)), "the model")
+    if start is not None:
+        index = np.arange(model.integral, dtype=np.int32)
+        _assert_ok(solver.setSolution(model.integral, index, np.round(start)), "the start")
+    if heard is not None:
+        _listen(highspy, solver, model, heard)
+    solver.run()
+    return _outcome(highspy, solver, model)
+
+
+def _solver(highspy: Any, limits: Limits) -> Any:
     solver = highspy.Highs()
     for name, value in (
         ("output_flag", False), ("threads", THREADS), ("random_seed", limits.seed),
         ("time_limit", max(0.05, limits.limit_s)), ("mip_rel_gap", limits.gap),
     ):  # fmt: skip
         _assert_ok(solver.setOptionValue(name, value), f"option {name}")
-    _assert_ok(solver.passModel(_program(highspy, model)), "the model")
-    if start is not None:
-        given = highspy.HighsSolution()
-        index = np.arange(model.integral, dtype=np.int32)
-        del given
-        _assert_ok(solver.setSolution(model.integral, index, np.round(start)), "the start")
-    if heard is not None:
-        _listen(highspy, solver, model, heard)
-    solver.run()
-    return _outcome(highspy, solver, model)
+    return solver
 
 
 def _assert_ok(status: Any, what: str) -> None:
@@ -136,8 +139,10 @@ def _outcome(highspy: Any, solver: Any, model: SeasonModel) -> Run:
         return Run(Ending.INFEASIBLE, None, -np.inf, -np.inf)
     if status not in (states.kOptimal, states.kTimeLimit, states.kInterrupt, states.kSolutionLimit):
         raise SolverStateError(f"HiGHS ended as “{solver.modelStatusToString(status)}”.")
-    has_plan = info.primal_solution_status == 2  # noqa: PLR2004 - HiGHS: 2 is feasible
-    chosen = np.round(np.array(solver.getSolution().col_value)[: model.integral]) if has_plan else None
+    has_plan = info.primal_solution_status == 2
+    chosen = (
+        np.round(np.array(solver.getSolution().col_value)[: model.integral]) if has_plan else None
+    )
     ending = Ending.REACHED_GAP if status == states.kOptimal else Ending.STOPPED
     points = float(info.objective_function_value) if has_plan else -np.inf
     return Run(ending, chosen, points, float(info.mip_dual_bound))

@@ -131,7 +131,7 @@ class ModelMaker:
         places = np.array(index).reshape(-1, 2)
         shifted = places[:, 1] - len(self.problem.columns)
         added = sparse.csr_matrix((np.ones(len(index)), (places[:, 0], shifted)), shape=shape)
-        return sparse.hstack([self.rows.matrix, added], format="csr")
+        return sparse.csr_matrix(sparse.hstack([self.rows.matrix, added]))
 
     def _demands(self) -> None:
         gains = self.problem.gains.tocsr()
@@ -173,7 +173,6 @@ class ModelMaker:
                 self.row({**dict.fromkeys(group, 1.0), changed: 1.0}, 1.0, np.inf)
             for j in cell.added:
                 self.row({j: -1.0, changed: 1.0}, 0.0, np.inf)
-
 
     def _tighten(self) -> None:
         """Rows that no plan needs but the bound does; see tighten.py."""

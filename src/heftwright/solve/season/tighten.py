@@ -95,9 +95,7 @@ def station_sets(problem: SeasonProblem, rows: RowMaker, week: int) -> StationSe
 
 
 class _SetCheck:
-    def __init__(
-        self, problem: SeasonProblem, week: int, groups: dict[LiftKey, list[int]]
-    ) -> None:
+    def __init__(self, problem: SeasonProblem, week: int, groups: dict[LiftKey, list[int]]) -> None:
         self._problem = problem
         exposure = problem.exposure_in(week)
         self._exposure = {lift: exposure[group].min(axis=0) for lift, group in groups.items()}
@@ -142,7 +140,7 @@ def neighbour_cliques(
 def _cliques_of(one: DayChoice, two: DayChoice, limit: npt.NDArray[np.float64]
                 ) -> Iterator[tuple[int, ...]]:  # fmt: skip
     total = one.exposure[:, None, :] + two.exposure[None, :, :]
-    conflict: Bools = (total > limit + 1e-9).any(axis=2)
+    conflict: Bools = np.asarray((total > limit + 1e-9).any(axis=2))
     for mine, theirs in _closed_pairs(conflict):
         yield (
             *(one.variables[i] for i in np.flatnonzero(mine)),
@@ -155,10 +153,10 @@ def _closed_pairs(conflict: Bools) -> list[tuple[Bools, Bools]]:
     found: dict[tuple[bytes, bytes], tuple[Bools, Bools]] = {}
     for theirs in np.unique(conflict, axis=0):
         if theirs.any():
-            mine = conflict[:, theirs].all(axis=1)
+            mine: Bools = np.asarray(conflict[:, theirs].all(axis=1))
             found[mine.tobytes(), theirs.tobytes()] = (mine, theirs)
     for mine in np.unique(conflict, axis=1).T:
         if mine.any():
-            theirs = conflict[mine].all(axis=0)
+            theirs = np.asarray(conflict[mine].all(axis=0))
             found[mine.tobytes(), theirs.tobytes()] = (mine, theirs)
     return list(found.values())
