@@ -59,7 +59,7 @@ def line_data(
         "load": line.load.shown(line.unit),
         "scheme": f"{line.scheme.sets} × {line.scheme.reps}",
         "sets": line.scheme.sets,
-        "reps": line.scheme.reps,
+        "boxes": _boxes(line),
         "rest": f"rest {line.scheme.rest_s} s" if line.scheme.rest_s else "",
         "rig": (line.rig or "straight weight") if is_other_rig else "",
         "rig_words": line.rig or "straight weight",
@@ -72,6 +72,13 @@ def line_data(
         "qr": qr_svg((card_urls or {}).get(line.athlete, "")),
         **_sleeve_data(line, view),
     }
+
+
+def _boxes(line: LifterLine) -> list[str]:
+    """What stands in each set's box: the reps, or on a max-effort day the load of each step."""
+    if line.ladder:
+        return [mass.shown(line.unit).partition(" ")[0] for mass in line.ladder]
+    return [str(line.scheme.reps)] * line.scheme.sets
 
 
 def is_banded(line: LifterLine) -> bool:

@@ -33,7 +33,10 @@ from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair, Stock
 from heftwright.domain.strength.formulas import share_of_max
 
-SAID_BY_CAUTIONS = frozenset({GuardKind.STALE_MAX, GuardKind.LAY_OFF, GuardKind.ROUNDING})
+SAID_BY_CAUTIONS = frozenset(
+    {GuardKind.STALE_MAX, GuardKind.LAY_OFF, GuardKind.ROUNDING, GuardKind.ESTIMATED_TOP}
+)
+"""Said already by a caution or a reason of the line."""
 
 
 @dataclass(frozen=True, slots=True)
