@@ -44,9 +44,9 @@ def test_every_row_of_a_gym_names_a_right():
 def url_of(name: str, gym: str, house) -> str:
     values = {
         "gym": gym, "athlete": house.card_athlete, "on": house.on, "class_key": CLASS_KEY,
-        "index": 0, "act": "00000000-0000-4000-8000-000000000000", "kind": "bars", "key": "none",
-        "contest": "none", "event": "none", "link": 0, "account": 0, "job": 0, "batch": 0,
-        "name": "none",
+        "index": 0, "proposal": 0,
+        "act": "00000000-0000-4000-8000-000000000000", "kind": "bars", "key": "none",
+        "contest": "none", "link": 0, "account": 0, "job": 0, "batch": 0,
     }  # fmt: skip
     wanted = _parameters(name)
     return reverse(name, kwargs={key: values[key] for key in wanted})

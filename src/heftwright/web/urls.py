@@ -13,6 +13,7 @@ from heftwright.web.desk import (
     contests,
     floor,
     importing,
+    maxes,
     paper,
     season,
     settings,
@@ -75,6 +76,8 @@ _SQUAD = [
     path("<str:athlete>/change", squad.athlete_change, name="athlete_change"),
     path("<str:athlete>/remove", squad.athlete_remove, name="athlete_remove"),
     path("<str:athlete>/card-link", settings.card_link, name="card_link"),
+    path("<str:athlete>/max", maxes.max_new, name="max_new"),
+    path("<str:athlete>/proposals/<int:proposal>", maxes.proposal_decide, name="proposal_decide"),
     path("<str:athlete>/restrictions", squad.restriction_add, name="restriction_add"),
     path(
         "<str:athlete>/restrictions/<int:index>", squad.restriction_clear, name="restriction_clear"

@@ -104,6 +104,8 @@ POLICIES: dict[str, Policy] = {
     "athlete_new": _form(Right.EDIT_SQUAD),
     "athlete_change": _form(Right.EDIT_SQUAD),
     "athlete_remove": _do(Right.EDIT_SQUAD),
+    "max_new": _form(Right.RECORD_MAX),
+    "proposal_decide": _do(Right.DECIDE_MAX),
     "restriction_add": _do(Right.EDIT_SQUAD),
     "restriction_clear": _do(Right.EDIT_SQUAD),
     "card_link": _do(Right.MAKE_LINKS),

@@ -13,11 +13,13 @@ from django.shortcuts import redirect
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import Athlete, AthleteId, Restriction
+from heftwright.pictures.belief_bars import BeliefBar
 from heftwright.usecases import clock
 from heftwright.usecases import squad as squads
 from heftwright.usecases.changes import seen
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.athlete_form import ATHLETE_FORM, athlete_from, blank, filled_for
+from heftwright.web.desk.maxes import ProposalLine, bars_of, proposals_of
 from heftwright.web.desk.undo import say_undoable
 from heftwright.web.http.reading import read_form
 from heftwright.web.http.refusals import status_of
@@ -83,6 +85,8 @@ class AthletePage:
     weak_words: str
     restrictions: tuple[RestrictionLine, ...]
     restriction_form: Form
+    beliefs: tuple[BeliefBar, ...]
+    proposals: tuple[ProposalLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +206,14 @@ def _athlete_page(request: GymRequest, athlete: Athlete, form: Form) -> AthleteP
         for index, rule in enumerate(athlete.restrictions)
     )
     return AthletePage(
-        athlete, request.gym.unit, athlete.is_minor_on(day), _weak_words(athlete), lines, form
+        athlete=athlete,
+        unit=request.gym.unit,
+        is_minor=athlete.is_minor_on(day),
+        weak_words=_weak_words(athlete),
+        restrictions=lines,
+        restriction_form=form,
+        beliefs=bars_of(request.gym.key, athlete.id),
+        proposals=proposals_of(request.gym.key, athlete.id),
     )
 
 
