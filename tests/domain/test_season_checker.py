@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Resistance, Slot
 from heftwright.domain.season import Firmness, Forbid, Pin, SeasonPlan, SeasonProblem, SeasonRules
 from heftwright.domain.season.checker import check_season
-from heftwright.domain.season.legal import Rule, legal_rows
+from heftwright.domain.season.legal import legal_rows
+from heftwright.domain.season.legal_row import Rule
 from heftwright.domain.season.work import SlotWork
 
 SINGLE, TRIPLE, REP_MAX = MaxEffortScheme

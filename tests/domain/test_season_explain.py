@@ -10,7 +10,7 @@ from bench.season_gyms import EVENTS, START, contest, gym_season, squad, stock
 from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Resistance, Slot, WeakPoint
 from heftwright.domain.season import Firmness, Pin, SeasonPlan, SeasonProblem
 from heftwright.domain.season.explain import Teller, explain, key_of
-from heftwright.domain.season.legal import Rule
+from heftwright.domain.season.legal_row import Rule
 from heftwright.domain.season.substitution import (
     KitLeft,
     own_taper,

@@ -225,3 +225,43 @@ def test_prices_follow_the_coach(change_weight):
     cheap = solve_floor(tiny([60, 65, 70, 80], FEW, policy=policy), limit_s=20)
     plain = solve_floor(tiny([60, 65, 70, 80], FEW), limit_s=20)
     assert (cheap.cost > plain.cost) == (change_weight > 1)
+
+
+def clocked_options(problem: FloorProblem, group):
+    """Length of a round -> least cost of a group, over every load and stack [ds]."""
+    trip = {plate.key: round(10 * plate.round_trip_s) for plate in problem.plates}
+    options: dict[int, int] = {}
+    for chosen in product(*(list(all_stacks(problem, who)) for who in group)):
+        words = [word for word, _ in chosen]
+        nodes = {word[:length] for word in words for length in range(1, len(word) + 1)}
+        below = {node for node in nodes if not all(w[: len(node)] == node for w in words)}
+        distinct = len(set(words))
+        change = sum(trip[node[-1]] for node in below) + (80 * distinct if distinct > 1 else 0)
+        deviation = sum(
+            round(5 * abs(total - who.target.in_kg) / who.max_kg * 100)
+            for who, (_, total) in zip(group, chosen, strict=True)
+        )
+        length = max(change + 180 * len(group), 550)
+        cost = tree_ds(problem, words) + ROUNDS * deviation
+        options[length] = min(cost, options.get(length, cost))
+    return options
+
+
+@settings(max_examples=12, deadline=None)
+@given(targets=st.lists(loads, min_size=2, max_size=4), platforms=st.integers(1, 2))
+def test_with_the_clock_priced_nothing_is_cheaper_than_the_plan(targets, platforms):
+    policy = replace(
+        FloorPolicy(), shares_plates=False, no_later_than_usual=False, lone_allowed=False
+    )
+    problem = tiny(targets, FEW, platforms=platforms, policy=policy)
+    second_ds = policy.finish_weight * ROUNDS + policy.wait_weight
+    best = float("inf")
+    for blocks in partitions(problem.lifters):
+        if len(blocks) <= platforms and all(2 <= len(block) <= 5 for block in blocks):
+            for picks in product(*(clocked_options(problem, block).items() for block in blocks)):
+                longest = max(length for length, _ in picks)
+                best = min(best, sum(cost for _, cost in picks) + second_ds * longest)
+    answer = solve_floor(problem, limit_s=20)
+    assert isinstance(answer, Solved)
+    assert best <= answer.cost + 1e-6
+    assert answer.cost <= best * 1.003 + 1

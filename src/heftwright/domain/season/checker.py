@@ -7,21 +7,19 @@ alone breaks is not held against the plan, but nothing may be added to it.
 
 from __future__ import annotations
 
-import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
-from decimal import ROUND_HALF_UP, Decimal
 
 from heftwright.domain.catalogue import (
     LiftKey,
     MaxEffortScheme,
-    Region,
     Resistance,
     Slot,
 )
 from heftwright.domain.contest import EventStyle
 from heftwright.domain.season.check_choice import allowed_sentences
+from heftwright.domain.season.check_loads import load_sentences
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import Firmness, SeasonProblem
 from heftwright.domain.season.work import SlotWork
@@ -29,7 +27,6 @@ from heftwright.domain.season.work import SlotWork
 SLACK = 1e-6
 WEEK = timedelta(days=7)
 WAVE = 3
-RISE = (MaxEffortScheme.SINGLE, MaxEffortScheme.TRIPLE, MaxEffortScheme.REP_MAX)
 
 
 def check_season(problem: SeasonProblem, plan: SeasonPlan) -> tuple[str, ...]:
@@ -71,7 +68,7 @@ class _Check:
             if slot.is_max_effort:
                 yield self.runs_in_a_row(slot, work)
         yield self.implement_days()
-        yield self.loads()
+        yield load_sentences(self.problem, self.plan, self.kinds, self.settled)
 
     def fresh(self, work: Iterable[SlotWork]) -> list[SlotWork]:
         return [item for item in work if item not in self.settled]
@@ -310,56 +307,6 @@ class _Check:
             if users > 1 and self.problem.units.get(kit, 0) <= rules.scarce_units:
                 yield f"Implement day, week of {monday}: {users} stations share scarce {kit}."
 
-    def loads(self) -> Iterator[str]:
-        load = _day_loads(self.problem, self.plan, self.kinds)
-        for region in Region:
-            yield from self._week_loads(load, region)
-            yield from self._two_day_loads(load, region)
-
-    def _week_loads(
-        self, load: dict[tuple[date, Slot], Counter[Region]], region: Region
-    ) -> Iterator[str]:
-        weekly: Counter[date] = Counter()
-        for (monday, _), parts in load.items():
-            weekly[monday] += parts[region]
-        limit = self.rules.weekly_limit[region] * 10
-        for monday, kind in self.kinds.items():
-            most = limit * (self.rules.taper_week_limit if kind == "taper" else 1.0)
-            if weekly[monday] > most + SLACK and self._adds(region, monday, 1):
-                yield f"Week of {monday}: {region} {weekly[monday] / 10:g}, most {most / 10:g}."
-            four = sum(weekly[monday + k * WEEK] for k in range(4))
-            most = limit * self.rules.four_week_ratio
-            if (
-                monday + 3 * WEEK in self.kinds
-                and four > most + SLACK
-                and self._adds(region, monday, 4)
-            ):
-                yield f"Four weeks from {monday}: {region} {four / 10:g}, most {most / 10:g}."
-
-    def _adds(self, region: Region, monday: date, weeks: int) -> bool:
-        work = [i for i in self.plan.work if monday <= i.monday < monday + weeks * WEEK]
-        return any(self.problem.catalogue[i.lift].exposure.get(region) for i in self.fresh(work))
-
-    def _two_day_loads(
-        self, load: dict[tuple[date, Slot], Counter[Region]], region: Region
-    ) -> Iterator[str]:
-        days = {day.slot: day.weekday for day in self.problem.slot_days}
-        most = self.rules.in_a_row_limit[region] * 10
-        cells = sorted(load, key=lambda cell: (cell[0] + timedelta(days=days[cell[1]]), cell[1]))
-        for k, (monday, slot) in enumerate(cells):
-            day = monday + timedelta(days=days[slot])
-            for other_monday, other in cells[k + 1 :]:
-                other_day = other_monday + timedelta(days=days[other])
-                if (other_day - day).days > 1:
-                    break
-                both = load[monday, slot][region] + load[other_monday, other][region]
-                work = [*self.plan.on(slot, monday), *self.plan.on(other, other_monday)]
-                if both > most + SLACK and self.has_fresh(work):
-                    yield (
-                        f"{day} and {other_day}: {region} {both / 10:g} in two days in a row, "
-                        f"most {most / 10:g}."
-                    )
-
 
 def _own_kinds(problem: SeasonProblem) -> dict[date, str]:
     """Kinds of weeks worked out again from the contests."""
@@ -392,33 +339,6 @@ def _ease_again(mondays: Sequence[date], kinds: dict[date, str], every: int) -> 
             trained_after = 0
         else:
             trained_after += 1
-
-
-def _day_loads(
-    problem: SeasonProblem, plan: SeasonPlan, kinds: dict[date, str]
-) -> dict[tuple[date, Slot], Counter[Region]]:
-    """Exposure of each day in whole tenths, as a coach's sheet would add it up."""
-    found: dict[tuple[date, Slot], Counter[Region]] = defaultdict(Counter)
-    for item in plan.work:
-        lift = problem.catalogue[item.lift]
-        ease = problem.rules.taper_volume if kinds.get(item.monday) == "taper" else 1.0
-        for region in Region:
-            factors = (lift.exposure.get(region, 0.0), *_volume(problem, item), ease)
-            exact = math.prod((Decimal(str(factor)) for factor in factors), start=Decimal(10))
-            found[item.monday, item.slot][region] += int(exact.to_integral_value(ROUND_HALF_UP))
-    return found
-
-
-def _volume(problem: SeasonProblem, item: SlotWork) -> tuple[float, ...]:
-    volumes = {str(kind): steps for kind, steps in problem.rules.scheme_volume.items()}
-    if item.slot.is_max_effort:
-        assert item.max_effort is not None
-        return (volumes["max_effort"][RISE.index(item.max_effort)],)
-    if item.slot == Slot.IMPLEMENT:
-        return (volumes["implement"][item.scheme_step],)
-    form = problem.catalogue[item.lift].dynamic_form(item.resistance)
-    recovery = form.recovery_factor if form and problem.rules.counts_recovery else 1.0
-    return volumes["dynamic"][item.scheme_step], problem.rules.dynamic_exposure, recovery
 
 
 def _split_waves(work: Sequence[SlotWork]) -> list[list[SlotWork]]:

@@ -9,7 +9,8 @@ from datetime import date
 import numpy as np
 
 from heftwright.domain.catalogue import LiftKey, Slot
-from heftwright.domain.season.legal import LegalRows, Row, Rule, legal_rows
+from heftwright.domain.season.legal import LegalRows, legal_rows
+from heftwright.domain.season.legal_row import Row, Rule
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import Column, Firmness, Floats, SeasonProblem
 from heftwright.domain.season.score import Objective, objective_of

@@ -5,103 +5,24 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 from scipy import sparse
 
-from heftwright.domain.catalogue import KitKey, Region, Resistance, Slot
+from heftwright.domain.catalogue import KitKey, Resistance, Slot
 from heftwright.domain.season.columns import has_reps_event
 from heftwright.domain.season.history import is_ahead
+from heftwright.domain.season.legal_loads import load_rows
+from heftwright.domain.season.legal_row import Row, Rule
 from heftwright.domain.season.problem import (
     Column,
     Firmness,
     Floats,
-    Pin,
     SeasonProblem,
     pinned_columns,
 )
 from heftwright.domain.season.weeks import WeekKind
 from heftwright.domain.season.worth import is_specific
-
-TENTHS = 10
-ROLLING_WEEKS = 4
-
-
-class Rule(StrEnum):
-    """Families of hard rules."""
-
-    COVER = "cover"
-    STATIONS = "stations"
-    ONCE = "once"
-    MINUTES = "minutes"
-    SCARCE_KIT = "scarce_kit"
-    REPEAT = "repeat"
-    PATTERN_RUN = "pattern_run"
-    SCHEME_RUN = "scheme_run"
-    WAVE_CHANGE = "wave_change"
-    BANDS = "bands"
-    DRIFT = "drift"
-    WEEK_LOAD = "week_load"
-    TWO_DAYS = "two_days"
-    FOUR_WEEKS = "four_weeks"
-    PIN = "pin"
-
-    @property
-    def sentence(self) -> str:
-        """The rule in a coach's words."""
-        return _RULES_SHOWN[self]
-
-
-_RULES_SHOWN = {
-    Rule.COVER: "each slot has one main lift a week",
-    Rule.STATIONS: "the implement day has no room for another station",
-    Rule.ONCE: "a lift is one station of the implement day",
-    Rule.MINUTES: "the stations must fit the implement day's minutes",
-    Rule.SCARCE_KIT: "scarce kit serves one station a day",
-    Rule.REPEAT: "the same lift comes back too soon",
-    Rule.PATTERN_RUN: "that would be the same movement too many weeks in a row",
-    Rule.SCHEME_RUN: "that would be the same scheme too many weeks in a row",
-    Rule.WAVE_CHANGE: "something about the lift must change after a wave",
-    Rule.BANDS: "waves with bands must alternate with others",
-    Rule.DRIFT: "set schemes drift towards the event, one step at a time",
-    Rule.WEEK_LOAD: "the week's budget of a body region would be exceeded",
-    Rule.TWO_DAYS: "two days in a row would load a body region too much",
-    Rule.FOUR_WEEKS: "four weeks would load a body region too much",
-    Rule.PIN: "a pin of yours stands there",
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row.
-
-    Parameters
-    ----------
-    rule : Rule
-        Which rule.
-    low, high : float
-        Bounds; ±inf if open.
-    parts : dict
-        Column -> coefficient.
-    week : int
-        First week it is about.
-    slot : Slot or None
-        Which slot, for rows of one.
-    region : Region or None
-        Which body region.
-    pin : Pin or None
-        Which pin.
-    """
-
-    rule: Rule
-    low: float
-    high: float
-    parts: dict[int, float]
-    week: int
-    slot: Slot | None = None
-    region: Region | None = None
-    pin: Pin | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +71,7 @@ class RowMaker:
                 yield from self.drift_rows(slot)
             else:
                 yield from self.repeat_rows(slot)
-        yield from self.exposure_rows()
+        yield from load_rows(self.problem, self.covering)
         yield from self.pin_rows()
 
     def ahead(self, slot: Slot) -> list[int]:
@@ -326,55 +247,6 @@ class RowMaker:
         ahead = [c for c in mains if self.problem.week_of(c.on) >= week]
         return bool(ahead) and has_reps_event(ahead[0], is_lower=slot.is_lower)
 
-    def exposure_rows(self) -> Iterator[Row]:
-        """Budgets of body regions: a week, two days in a row, four weeks."""
-        week_parts = [self._week_parts(week) for week in range(self.problem.weeks)]
-        for week in range(self.problem.weeks):
-            ratio = 1.0
-            if self.problem.kinds[week] == WeekKind.TAPER:
-                ratio = self.rules.taper_week_limit
-            for r, region in enumerate(Region):
-                limit = TENTHS * self.rules.weekly_limit[region] * ratio
-                parts = week_parts[week][r]
-                yield Row(Rule.WEEK_LOAD, -np.inf, limit, parts, week, region=region)
-            yield from self._two_day_rows(week)
-            if week + ROLLING_WEEKS <= self.problem.weeks:
-                yield from self._four_week_rows(week, week_parts[week : week + ROLLING_WEEKS])
-
-    def _week_parts(self, week: int) -> list[dict[int, float]]:
-        exposure = self.problem.exposure_in(week)
-        mine = [
-            j for day in self.problem.slot_days for j in self.covering.get((day.slot, week), ())
-        ]
-        return [{j: float(exposure[j, r]) for j in mine if exposure[j, r]}
-                for r in range(len(Region))]  # fmt: skip
-
-    def _four_week_rows(
-        self, week: int, weekly: Sequence[Sequence[dict[int, float]]]
-    ) -> Iterator[Row]:
-        for r, region in enumerate(Region):
-            parts: dict[int, float] = defaultdict(float)
-            for part in weekly:
-                for j, value in part[r].items():
-                    parts[j] += value
-            limit = TENTHS * self.rules.weekly_limit[region] * self.rules.four_week_ratio
-            yield Row(Rule.FOUR_WEEKS, -np.inf, limit, dict(parts), week, region=region)
-
-    def _two_day_rows(self, week: int) -> Iterator[Row]:
-        for (first, week_a), (second, week_b) in neighbour_slots(self.problem, week):
-            if week_b >= self.problem.weeks:
-                continue
-            one, two = self.problem.exposure_in(week_a), self.problem.exposure_in(week_b)
-            for r, region in enumerate(Region):
-                parts: dict[int, float] = defaultdict(float)
-                for j in self.covering.get((first, week_a), ()):
-                    parts[j] += float(one[j, r])
-                for j in self.covering.get((second, week_b), ()):
-                    parts[j] += float(two[j, r])
-                limit = TENTHS * self.rules.in_a_row_limit[region]
-                kept = {j: v for j, v in parts.items() if v}
-                yield Row(Rule.TWO_DAYS, -np.inf, limit, kept, week, region=region)
-
     def pin_rows(self) -> Iterator[Row]:
         """Each pin is kept."""
         for pin in self.problem.pins:
@@ -383,22 +255,6 @@ class RowMaker:
                 continue
             parts = dict.fromkeys(pinned_columns(self.problem, pin), 1.0)
             yield Row(Rule.PIN, 1, np.inf, parts, week, pin.slot, pin=pin)
-
-
-def neighbour_slots(
-    problem: SeasonProblem, week: int
-) -> list[tuple[tuple[Slot, int], tuple[Slot, int]]]:
-    """Slots on days in a row (or the same day), Sunday to Monday included."""
-    days = problem.slot_days
-    pairs = [
-        ((one.slot, week), (two.slot, week))
-        for i, one in enumerate(days)
-        for two in days[i + 1 :]
-        if two.weekday - one.weekday <= 1
-    ]
-    if days and days[-1].weekday == 6 and days[0].weekday == 0:
-        pairs.append(((days[-1].slot, week), (days[0].slot, week + 1)))
-    return pairs
 
 
 def legal_rows(problem: SeasonProblem) -> LegalRows:

@@ -8,7 +8,7 @@ import numpy as np
 from scipy import sparse
 
 from heftwright.domain.season.history import is_ahead
-from heftwright.domain.season.legal import Rule
+from heftwright.domain.season.legal_row import Rule
 from heftwright.domain.season.problem import Firmness, Pin, SeasonProblem, pinned_columns
 from heftwright.solve.season.engine import Limits, run_highs
 from heftwright.solve.season.model import SeasonModel

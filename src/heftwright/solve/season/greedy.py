@@ -8,7 +8,8 @@ import numpy as np
 import numpy.typing as npt
 
 from heftwright.domain.catalogue import Slot
-from heftwright.domain.season.legal import RowMaker, Rule
+from heftwright.domain.season.legal import RowMaker
+from heftwright.domain.season.legal_row import Rule
 from heftwright.domain.season.problem import Column, pinned_columns
 from heftwright.solve.season.model import SeasonModel
 

@@ -9,7 +9,8 @@ import numpy.typing as npt
 from scipy import sparse
 
 from heftwright.domain.catalogue import Slot
-from heftwright.domain.season.legal import LegalRows, RowMaker, Rule, legal_rows
+from heftwright.domain.season.legal import LegalRows, RowMaker, legal_rows
+from heftwright.domain.season.legal_row import Rule
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.season.score import Objective, objective_of
 from heftwright.solve.season.tighten import (
@@ -20,7 +21,6 @@ from heftwright.solve.season.tighten import (
 )
 
 Floats = npt.NDArray[np.float64]
-FIRST_BLANK_POINTS = 1_000_000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +113,9 @@ class ModelMaker:
         )  # fmt: skip
 
     def _blanks(self) -> int:
-        rules = self.problem.rules
-        price = FIRST_BLANK_POINTS if rules.blanks_first else rules.blank_points
         first = len(self.cost)
         for _ in self.objective.blanks:
-            self.variable(-price, 1.0)
+            self.variable(-self.problem.rules.blank_points, 1.0)
         return first
 
     def _legal_with_blanks(self, blank_at: int) -> sparse.csr_matrix:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
+from scipy import sparse
 
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
 from heftwright.domain.season.checker import check_season
@@ -29,6 +30,7 @@ from heftwright.solve.season.greedy import GreedyStart
 from heftwright.solve.season.model import SeasonModel, build_model
 
 LEAST_STAGE_S = 0.05
+BLANKS_SHARE = 0.3
 WINDOW_SHARE = 0.5
 WINDOW_REACH = 2
 Floats = npt.NDArray[np.float64]
@@ -96,8 +98,8 @@ class _Search:
 
     def run(self) -> Outcome:
         self._start()
-        if self.is_legal and self.model.objective.blank_count(self.best.chosen) == 0:
-            self.model = without_blanks(self.model)
+        if self.problem.rules.blanks_first and self._settle_blanks() == Ending.INFEASIBLE:
+            return Infeasible(conflict_reasons(self.problem, self.model, self.limits))
         if self.problem.previous is not None and self.is_legal and not self._is_over():
             self._window()
         if not self._is_over() and self._whole() == Ending.INFEASIBLE:
@@ -121,6 +123,31 @@ class _Search:
     @property
     def left_s(self) -> float:
         return self.limits.limit_s - self.elapsed_s
+
+    def _settle_blanks(self) -> Ending:
+        """As few blank sessions as possible, before anything else counts; then no more."""
+        blanks = self._blanks()
+        if blanks and not self._is_over():
+            limits = Limits(self.limits.seed, BLANKS_SHARE * self.left_s, 0.0)
+            run = run_highs(only_blanks_count(self.model), limits, start=self._start_choice())
+            if run.ending == Ending.INFEASIBLE:
+                return run.ending
+            self._take_fewer_blanks(run)
+        self.model = with_most_blanks(self.model, self._blanks())
+        return Ending.STOPPED
+
+    def _blanks(self) -> int:
+        """Blank sessions of the best plan; all of them if there is none yet."""
+        if not self.is_legal:
+            return len(self.model.objective.blanks)
+        return self.model.objective.blank_count(self.best.chosen)
+
+    def _take_fewer_blanks(self, run: Run) -> None:
+        if run.chosen is None:
+            return
+        if self.model.objective.blank_count(run.chosen) < self._blanks() or not self.is_legal:
+            self.best = _Best(run.chosen, self._points(run.chosen), self.best.bound)
+            self.is_legal = True
 
     def _window(self) -> None:
         """Re-planning: only weeks near what no longer fits are free; the rest stays."""
@@ -207,11 +234,27 @@ def near_changes(model: SeasonModel, chosen: Floats, weeks: set[int]) -> SeasonM
     return replace(model, lower=lower, upper=upper)
 
 
-def without_blanks(model: SeasonModel) -> SeasonModel:
-    """The model with blank sessions forbidden: they are minimised first, then none may return."""
+def only_blanks_count(model: SeasonModel) -> SeasonModel:
+    """The model with nothing but the number of blank sessions to be kept low."""
+    cost = np.zeros(len(model.cost))
+    cost[model.blanks] = -1.0
+    return replace(model, cost=cost)
+
+
+def with_most_blanks(model: SeasonModel, most: int) -> SeasonModel:
+    """The model with at most so many blank sessions."""
     upper = model.upper.copy()
-    upper[model.blanks] = 0.0
-    return replace(model, upper=upper)
+    if most == 0:
+        upper[model.blanks] = 0.0
+        return replace(model, upper=upper)
+    row = np.zeros((1, len(model.cost)))
+    row[0, model.blanks] = 1.0
+    return replace(
+        model,
+        matrix=sparse.csr_matrix(sparse.vstack([model.matrix, sparse.csr_matrix(row)])),
+        low=np.append(model.low, -np.inf),
+        high=np.append(model.high, float(most)),
+    )
 
 
 def notes_of(problem: SeasonProblem, model: SeasonModel, chosen: Floats) -> tuple[str, ...]:

@@ -18,7 +18,8 @@ import numpy as np
 import numpy.typing as npt
 
 from heftwright.domain.catalogue import LiftKey, Region, Slot
-from heftwright.domain.season.legal import RowMaker, neighbour_slots
+from heftwright.domain.season.legal import RowMaker
+from heftwright.domain.season.legal_loads import neighbour_slots
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.season.weeks import WeekKind
 

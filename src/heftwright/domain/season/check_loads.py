@@ -1,0 +1,121 @@
+"""The checker's part on loads: budgets of body regions, added up as on a coach's sheet."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Mapping
+from datetime import date, timedelta
+from decimal import ROUND_HALF_UP, Decimal
+
+from heftwright.domain.catalogue import MaxEffortScheme, Region, Slot
+from heftwright.domain.season.plan import SeasonPlan
+from heftwright.domain.season.problem import SeasonProblem
+from heftwright.domain.season.work import SlotWork
+
+SLACK = 1e-6
+WEEK = timedelta(days=7)
+RISE = (MaxEffortScheme.SINGLE, MaxEffortScheme.TRIPLE, MaxEffortScheme.REP_MAX)
+
+
+def load_sentences(
+    problem: SeasonProblem,
+    plan: SeasonPlan,
+    kinds: Mapping[date, str],
+    settled: frozenset[SlotWork],
+) -> Iterator[str]:
+    """Sentences against budgets; ``settled`` work is not blamed by itself."""
+    return _LoadCheck(problem, plan, kinds, settled).sentences()
+
+
+class _LoadCheck:
+    def __init__(
+        self,
+        problem: SeasonProblem,
+        plan: SeasonPlan,
+        kinds: Mapping[date, str],
+        settled: frozenset[SlotWork],
+    ) -> None:
+        self.problem, self.plan, self.rules = problem, plan, problem.rules
+        self.kinds, self.settled = kinds, settled
+
+    def sentences(self) -> Iterator[str]:
+        load = _day_loads(self.problem, self.plan, self.kinds)
+        for region in Region:
+            yield from self._week_loads(load, region)
+            yield from self._two_day_loads(load, region)
+
+    def _week_loads(
+        self, load: dict[tuple[date, Slot], Counter[Region]], region: Region
+    ) -> Iterator[str]:
+        weekly: Counter[date] = Counter()
+        for (monday, _), parts in load.items():
+            weekly[monday] += parts[region]
+        limit = self.rules.weekly_limit[region] * 10
+        for monday, kind in self.kinds.items():
+            most = limit * (self.rules.taper_week_limit if kind == "taper" else 1.0)
+            if weekly[monday] > most + SLACK and self._adds(region, monday, 1):
+                yield f"Week of {monday}: {region} {weekly[monday] / 10:g}, most {most / 10:g}."
+            four = sum(weekly[monday + k * WEEK] for k in range(4))
+            most = limit * self.rules.four_week_ratio
+            if (
+                monday + 3 * WEEK in self.kinds
+                and four > most + SLACK
+                and self._adds(region, monday, 4)
+            ):
+                yield f"Four weeks from {monday}: {region} {four / 10:g}, most {most / 10:g}."
+
+    def _adds(self, region: Region, monday: date, weeks: int) -> bool:
+        work = [i for i in self.plan.work if monday <= i.monday < monday + weeks * WEEK]
+        return any(
+            self.problem.catalogue[i.lift].exposure.get(region)
+            for i in work
+            if i not in self.settled
+        )
+
+    def _two_day_loads(
+        self, load: dict[tuple[date, Slot], Counter[Region]], region: Region
+    ) -> Iterator[str]:
+        days = {day.slot: day.weekday for day in self.problem.slot_days}
+        most = self.rules.in_a_row_limit[region] * 10
+        cells = sorted(load, key=lambda cell: (cell[0] + timedelta(days=days[cell[1]]), cell[1]))
+        for k, (monday, slot) in enumerate(cells):
+            day = monday + timedelta(days=days[slot])
+            for other_monday, other in cells[k + 1 :]:
+                other_day = other_monday + timedelta(days=days[other])
+                if (other_day - day).days > 1:
+                    break
+                both = load[monday, slot][region] + load[other_monday, other][region]
+                work = [*self.plan.on(slot, monday), *self.plan.on(other, other_monday)]
+                if both > most + SLACK and any(i not in self.settled for i in work):
+                    yield (
+                        f"{day} and {other_day}: {region} {both / 10:g} in two days in a row, "
+                        f"most {most / 10:g}."
+                    )
+
+
+def _day_loads(
+    problem: SeasonProblem, plan: SeasonPlan, kinds: Mapping[date, str]
+) -> dict[tuple[date, Slot], Counter[Region]]:
+    """Exposure of each day in whole tenths, as a coach's sheet would add it up."""
+    found: dict[tuple[date, Slot], Counter[Region]] = defaultdict(Counter)
+    for item in plan.work:
+        lift = problem.catalogue[item.lift]
+        ease = problem.rules.taper_volume if kinds.get(item.monday) == "taper" else 1.0
+        for region in Region:
+            factors = (lift.exposure.get(region, 0.0), *_volume(problem, item), ease)
+            exact = math.prod((Decimal(str(factor)) for factor in factors), start=Decimal(10))
+            found[item.monday, item.slot][region] += int(exact.to_integral_value(ROUND_HALF_UP))
+    return found
+
+
+def _volume(problem: SeasonProblem, item: SlotWork) -> tuple[float, ...]:
+    volumes = {str(kind): steps for kind, steps in problem.rules.scheme_volume.items()}
+    if item.slot.is_max_effort:
+        assert item.max_effort is not None
+        return (volumes["max_effort"][RISE.index(item.max_effort)],)
+    if item.slot == Slot.IMPLEMENT:
+        return (volumes["implement"][item.scheme_step],)
+    form = problem.catalogue[item.lift].dynamic_form(item.resistance)
+    recovery = form.recovery_factor if form and problem.rules.counts_recovery else 1.0
+    return volumes["dynamic"][item.scheme_step], problem.rules.dynamic_exposure, recovery

@@ -1,0 +1,92 @@
+"""Rows of the body regions' budgets: a week, two days in a row, four weeks."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from heftwright.domain.catalogue import Region, Slot
+from heftwright.domain.season.legal_row import Row, Rule
+from heftwright.domain.season.problem import SeasonProblem
+from heftwright.domain.season.weeks import WeekKind
+
+TENTHS = 10
+ROLLING_WEEKS = 4
+Covering = Mapping[tuple[Slot, int], Sequence[int]]
+
+
+def load_rows(problem: SeasonProblem, covering: Covering) -> Iterator[Row]:
+    """All load rows; ``covering`` lists the columns of every slot-week."""
+    return _LoadRows(problem, covering).all_rows()
+
+
+class _LoadRows:
+    def __init__(self, problem: SeasonProblem, covering: Covering) -> None:
+        self.problem, self.covering, self.rules = problem, covering, problem.rules
+
+    def all_rows(self) -> Iterator[Row]:
+        """Budgets of body regions: a week, two days in a row, four weeks."""
+        week_parts = [self._week_parts(week) for week in range(self.problem.weeks)]
+        for week in range(self.problem.weeks):
+            ratio = 1.0
+            if self.problem.kinds[week] == WeekKind.TAPER:
+                ratio = self.rules.taper_week_limit
+            for r, region in enumerate(Region):
+                limit = TENTHS * self.rules.weekly_limit[region] * ratio
+                parts = week_parts[week][r]
+                yield Row(Rule.WEEK_LOAD, -np.inf, limit, parts, week, region=region)
+            yield from self._two_day_rows(week)
+            if week + ROLLING_WEEKS <= self.problem.weeks:
+                yield from self._four_week_rows(week, week_parts[week : week + ROLLING_WEEKS])
+
+    def _week_parts(self, week: int) -> list[dict[int, float]]:
+        exposure = self.problem.exposure_in(week)
+        mine = [
+            j for day in self.problem.slot_days for j in self.covering.get((day.slot, week), ())
+        ]
+        return [{j: float(exposure[j, r]) for j in mine if exposure[j, r]}
+                for r in range(len(Region))]  # fmt: skip
+
+    def _four_week_rows(
+        self, week: int, weekly: Sequence[Sequence[dict[int, float]]]
+    ) -> Iterator[Row]:
+        for r, region in enumerate(Region):
+            parts: dict[int, float] = defaultdict(float)
+            for part in weekly:
+                for j, value in part[r].items():
+                    parts[j] += value
+            limit = TENTHS * self.rules.weekly_limit[region] * self.rules.four_week_ratio
+            yield Row(Rule.FOUR_WEEKS, -np.inf, limit, dict(parts), week, region=region)
+
+    def _two_day_rows(self, week: int) -> Iterator[Row]:
+        for (first, week_a), (second, week_b) in neighbour_slots(self.problem, week):
+            if week_b >= self.problem.weeks:
+                continue
+            one, two = self.problem.exposure_in(week_a), self.problem.exposure_in(week_b)
+            for r, region in enumerate(Region):
+                parts: dict[int, float] = defaultdict(float)
+                for j in self.covering.get((first, week_a), ()):
+                    parts[j] += float(one[j, r])
+                for j in self.covering.get((second, week_b), ()):
+                    parts[j] += float(two[j, r])
+                limit = TENTHS * self.rules.in_a_row_limit[region]
+                kept = {j: v for j, v in parts.items() if v}
+                yield Row(Rule.TWO_DAYS, -np.inf, limit, kept, week, region=region)
+
+
+def neighbour_slots(
+    problem: SeasonProblem, week: int
+) -> list[tuple[tuple[Slot, int], tuple[Slot, int]]]:
+    """Slots on days in a row (or the same day), Sunday to Monday included."""
+    days = problem.slot_days
+    pairs = [
+        ((one.slot, week), (two.slot, week))
+        for i, one in enumerate(days)
+        for two in days[i + 1 :]
+        if two.weekday - one.weekday <= 1
+    ]
+    if days and days[-1].weekday == 6 and days[0].weekday == 0:
+        pairs.append(((days[-1].slot, week), (days[0].slot, week + 1)))
+    return pairs
