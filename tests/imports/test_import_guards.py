@@ -164,3 +164,12 @@ def test_an_unknown_athlete_gets_the_nearest_name():
         "did you mean Robin Example?"
         in sentences(max_preview(("Robin Exmple", "bench", "90", "2026-09-14")))[0]
     )
+
+
+def test_on_a_new_gym_a_second_test_far_from_the_first_in_the_same_files_asks_for_its_unit():
+    # 401 in a kg column beside 172.5 of the same athlete and lift: 401 lb is 181.9 kg.
+    rows = [(8, "back squat", "172.5", "2026-09-01"), (8, "back squat", "401", "2026-09-14")]
+    preview = max_preview(*rows)
+    (question,) = preview.questions
+    assert "401 lb" in " ".join(choice.label for choice in question.choices)
+    assert len(preview.records.maxes) == 1

@@ -37,6 +37,7 @@ class _MaxReader:
         self._gym = gym
         self._medians = medians
         self._done: dict[_Fact, int] = {}
+        self._in_files: dict[tuple[AthleteId, LiftKey], Mass] = {}
 
     def evidence(self, row: ParsedRow) -> Evidence:
         gym, values = self._gym, row.values
@@ -44,7 +45,7 @@ class _MaxReader:
         lift = gym.lift(row, values["lift"], "lift")
         reps = values.get("reps", 1)
         kind = _kind(row, reps)
-        known = gym.known.maxes.get((athlete.id, lift))
+        known = gym.known.maxes.get((athlete.id, lift)) or self._in_files.get((athlete.id, lift))
         if known is None:
             self._medians.check(gym, row, values["lift"].casefold(), values["load"])
         values["load"] = checked_max(gym, row, known, is_single=reps == 1)
@@ -59,6 +60,8 @@ class _MaxReader:
             note=values.get("note", ""),
         )
         self._check_new(row, evidence)
+        if evidence.is_single:
+            self._in_files.setdefault((athlete.id, lift), evidence.load)
         gym.keep_written(row, f"{athlete.id}/{lift}/{evidence.on.isoformat()}")
         return evidence
 
