@@ -55,9 +55,7 @@ def _gym(folder: Path) -> tuple[Any, str]:
     _grow_log()
     settings.ALLOWED_HOSTS = ["testserver"]
     secret = accounts.make_first_sign_in_link(gym=GYM, by=by)
-    coach = accounts.redeem_first_sign_in(
-        secret=secret, name="Bench", password=secret[:24]
-    )
+    coach = accounts.redeem_first_sign_in(secret=secret, name="Bench", password=secret[:24])
     client = Client()
     client.force_login(accounts.get_session_user(account=coach.account or 0))
     return client, accounts.make_board_link(gym=GYM, by=by)
