@@ -20,7 +20,6 @@ from heftwright.domain.squad import AthleteId
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.models import (
     Account,
-    Gym,
     Membership,
     Role,
     SignInFailure,
@@ -31,7 +30,39 @@ from heftwright.store.squad_rows import athlete_row
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.changes import Trail, change, verb
+from heftwright.usecases.coaches import (
+    AccountError,
+    Coach,
+    change_role,
+    get_coaches,
+    suspend_coach,
+)
 from heftwright.usecases.permissions import Right
+
+__all__ = [
+    "AccountError",
+    "Coach",
+    "LinkError",
+    "LinkLine",
+    "SignInError",
+    "SlowDownError",
+    "change_password",
+    "change_role",
+    "check_first_sign_in",
+    "check_sign_in",
+    "get_coaches",
+    "get_links",
+    "get_session_user",
+    "make_board_link",
+    "make_card_link",
+    "make_first_sign_in_link",
+    "redeem_first_sign_in",
+    "revoke_link",
+    "suspend_coach",
+    "who_is_board",
+    "who_is_card",
+]
+
 
 FIRST_SIGN_IN_HOURS = 48
 FAILURES_BY_NAME_AND_ADDRESS = 5
@@ -49,35 +80,6 @@ class SlowDownError(SignInError):
 
 class LinkError(Refusal):
     """A link that opens nothing (any more)."""
-
-
-class AccountError(Refusal):
-    """A name, e-mail address or password that cannot be taken."""
-
-
-@dataclass(frozen=True, slots=True)
-class Coach:
-    """An account's role in a gym.
-
-    Parameters
-    ----------
-    account : int
-        Its key.
-    name : str
-        As shown.
-    email : str
-        Empty if none was given.
-    role : Role
-        Owner, head coach, assistant.
-    is_suspended : bool
-        Whether the role is withdrawn for now.
-    """
-
-    account: int
-    name: str
-    email: str
-    role: Role
-    is_suspended: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,52 +221,6 @@ def change_password(*, by: Actor, old: str, new: str) -> None:
             trail = Trail(membership.gym, by, "change_password")
             trail.note(f"account/{account.pk}")
             trail.write()
-
-
-def get_coaches(*, gym: GymKey) -> tuple[Coach, ...]:
-    """Everybody with a role in the gym, by name."""
-    found = Membership.objects.filter(gym=find_gym(gym)).select_related("account")
-    return tuple(_coach(row) for row in found.order_by("account__name", "pk"))
-
-
-@verb
-def change_role(*, gym: GymKey, by: Actor, account: int, role: Role) -> None:
-    """Give a coach another role.
-
-    Raises
-    ------
-    NotFoundError
-        If the account has no role in the gym.
-    AccountError
-        If the gym would be left without an owner.
-    """
-    with change(gym, by, "change_role", Right.MANAGE_GYM) as trail:
-        row = _membership(trail.gym, account)
-        before = str(row.role)
-        row.role = role
-        row.save(update_fields=["role"])
-        _check_owner(trail.gym)
-        trail.note(f"account/{account}", {"role": before}, {"role": str(role)})
-
-
-@verb
-def suspend_coach(*, gym: GymKey, by: Actor, account: int, is_suspended: bool = True) -> None:
-    """Withdraw a coach's role at once, or give it back.
-
-    Raises
-    ------
-    NotFoundError
-        If the account has no role in the gym.
-    AccountError
-        If the gym would be left without an owner.
-    """
-    with change(gym, by, "suspend_coach", Right.MANAGE_GYM) as trail:
-        row = _membership(trail.gym, account)
-        was = row.suspended_at is not None
-        row.suspended_at = trail.moment if is_suspended else None
-        row.save(update_fields=["suspended_at"])
-        _check_owner(trail.gym)
-        trail.note(f"account/{account}", {"suspended": was}, {"suspended": is_suspended})
 
 
 @verb
@@ -409,29 +365,6 @@ def _set_password(account: Account, password: str) -> None:
 def _account_named(name: str) -> Account | None:
     folded = _folded(name)
     return Account.objects.filter(Q(sign_in_name=folded) | Q(email=folded)).first()
-
-
-def _membership(gym: Gym, account: int) -> Membership:
-    row = Membership.objects.filter(gym=gym, account_id=account).first()
-    if row is None:
-        raise NotFoundError("There is no such coach in this gym: see the list.")
-    return row
-
-
-def _check_owner(gym: Gym) -> None:
-    owners = Membership.objects.filter(gym=gym, role=Role.OWNER, suspended_at=None)
-    if not owners.exists():
-        raise AccountError("The gym needs an owner: make somebody else owner first.")
-
-
-def _coach(row: Membership) -> Coach:
-    return Coach(
-        row.account_id,
-        row.account.name,
-        row.account.email or "",
-        row.role,
-        row.suspended_at is not None,
-    )
 
 
 def _folded(name: str) -> str:
