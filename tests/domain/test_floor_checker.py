@@ -118,7 +118,9 @@ def test_group_sizes_and_orders_follow_the_policy(changes, said):
 
 def test_a_bar_of_another_kind_is_noticed():
     problem = floor()
-    assert "wants a bar; platform P2 has a axle" in faults(problem, plan(problem, platform=1))
+    assert "wants bar kind “bar”; platform P2 has “axle”" in faults(
+        problem, plan(problem, platform=1)
+    )
 
 
 def test_who_needs_a_rack_gets_one():

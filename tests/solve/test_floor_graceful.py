@@ -80,7 +80,7 @@ def test_more_lifters_than_places_are_told_to_split_or_lift_a_twin():
     plan = plan_of(floor(axles, bars(2, "axle")))
     assert len(plan.unplaced) == 1
     words = plan.unplaced[0][1]
-    assert "11 lifters want the 2 platforms with a axle, which serve at most 10" in words
+    assert "11 lifters want the 2 platforms with an axle, which serve at most 10" in words
     assert "Split the class in two halves" in words
 
 

@@ -30,7 +30,9 @@ def usual_way(problem: FloorProblem) -> FloorPlan:
         if platforms:
             groups += _of_bar(problem, lifters, platforms)
         else:
-            unplaced += [(who.athlete, f"{who.called} needs a {bar}.") for who in lifters]
+            unplaced += [
+                (who.athlete, f"{who.called}: no {bar} is on the floor.") for who in lifters
+            ]
     return FloorPlan(tuple(groups), tuple(unplaced), problem.scheme)
 
 

@@ -89,7 +89,10 @@ def _group(problem: FloorProblem, group: GroupPlan) -> Iterator[str]:
 
 def _fit(group: GroupPlan, platform: FloorPlatform, lifter: Lifter) -> Iterator[str]:
     if lifter.bar != platform.bar:
-        yield f"{lifter.called} wants a {lifter.bar}; platform {platform.key} has a {platform.bar}."
+        yield (
+            f"{lifter.called} wants bar kind “{lifter.bar}”; platform {platform.key} has "
+            f"“{platform.bar}”."
+        )
     if lifter.needs_rack and not platform.has_rack:
         yield f"{lifter.called} needs a rack; platform {platform.key} has none."
     if lifter.set_ups.get(group.set_up) is None:

@@ -31,15 +31,15 @@ def _no_bar(lifter: Lifter, platforms: list[FloorPlatform]) -> str:
     if platforms:
         return ""
     return (
-        f"{lifter.called}: no {lifter.bar} is on the floor tonight; put one on a platform or let "
-        "them do a twin lift on another bar."
+        f"{lifter.called}: no {_named(lifter.bar)} is on the floor tonight; put one on a platform "
+        "or let them do a twin lift on another bar."
     )
 
 
 def _no_rack(lifter: Lifter, platforms: list[FloorPlatform]) -> str:
     if not lifter.needs_rack or any(platform.has_rack for platform in platforms):
         return ""
-    return f"{lifter.called}: no platform with a {lifter.bar} has a rack; change the lift."
+    return f"{lifter.called}: no platform with {_a(lifter.bar)} has a rack; change the lift."
 
 
 def _no_set_up(problem: FloorProblem, lifter: Lifter, platforms: list[FloorPlatform]) -> str:
@@ -76,8 +76,8 @@ def _no_load(
         least = lightest_load(problem, kind.platforms[0])
         lightest = least if lightest is None else min(lightest, least)
     return (
-        f"{lifter.called}: {lifter.target} cannot be made; the lightest loaded {lifter.bar} is "
-        f"{lightest}. Use a lighter bar, lighter full-size discs, or blocks."
+        f"{lifter.called}: {lifter.target} cannot be made; the lightest loaded "
+        f"{_named(lifter.bar)} is {lightest}. Use a lighter bar, lighter full-size discs, or blocks."
     )
 
 
@@ -103,7 +103,16 @@ def _no_room(problem: FloorProblem, lifter: Lifter, platforms: list[FloorPlatfor
 
 
 def _some(bar: str, count: int) -> str:
-    return f"the only {bar}" if count == 1 else f"the {count} platforms with a {bar}"
+    return f"the only {_named(bar)}" if count == 1 else f"the {count} platforms with {_a(bar)}"
+
+
+def _named(bar: str) -> str:
+    """An implement kind in words."""
+    return bar.replace("_", " ")
+
+
+def _a(bar: str) -> str:
+    return f"{'an' if bar[:1] in 'aeiou' else 'a'} {_named(bar)}"
 
 
 def _no_company(problem: FloorProblem, lifter: Lifter) -> str:
