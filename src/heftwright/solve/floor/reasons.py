@@ -77,7 +77,8 @@ def _no_load(
         lightest = least if lightest is None else min(lightest, least)
     return (
         f"{lifter.called}: {lifter.target} cannot be made; the lightest loaded "
-        f"{_named(lifter.bar)} is {lightest}. Use a lighter bar, lighter full-size discs, or blocks."
+        f"{_named(lifter.bar)} is {lightest}. Use a lighter bar, lighter full-size discs, or "
+        "blocks."
     )
 
 
