@@ -56,6 +56,13 @@ def test_a_slot_without_a_lift_is_said() -> None:
     assert "no main lift" in said(lower())
 
 
+def test_a_blank_session_that_the_plan_itself_says_is_no_surprise() -> None:
+    problem = lower()
+    note = f"Max-effort lower, week of {START}: no main lift keeps every rule."
+    plan = SeasonPlan(problem.start, problem.weeks, (), (note,))
+    assert len(check_season(problem, plan)) == len(said(problem).split("no main lift")) - 2
+
+
 def test_two_lifts_in_one_slot_are_said() -> None:
     both = heavy(MEL, 0, "back_squat"), heavy(MEL, 0, "deadlift")
     assert "2 main lifts" in said(lower(), *both)

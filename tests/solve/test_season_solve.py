@@ -265,5 +265,4 @@ def test_random_gyms_get_a_greedy_season_that_breaks_no_rule(seed: int) -> None:
 def test_random_gyms_get_a_season_that_passes_the_checker(seed: int) -> None:
     problem = random_season(seed)
     plan = plan_of(solve_season(problem, limit_s=4, gap=0.1))
-    wrong = check_season(problem, plan)
-    assert [text for text in wrong if "no main lift" not in text] == []
+    assert check_season(problem, plan) == ()

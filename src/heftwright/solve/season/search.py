@@ -15,7 +15,7 @@ import numpy.typing as npt
 from scipy import sparse
 
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
-from heftwright.domain.season.checker import check_season
+from heftwright.domain.season.checker import blank_words, check_season
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.solve.season.conflict import conflict_reasons, impossible_pins
@@ -219,8 +219,7 @@ class _Search:
 
     def _must_pass(self, plan: SeasonPlan) -> None:
         wrong = check_season(self.problem, plan)
-        blanks = [text for text in wrong if "no main lift" in text]
-        if len(wrong) > len(blanks):
+        if wrong:
             raise SolverStateError(f"The season breaks its own rules: {wrong[0]}")
 
 
@@ -263,7 +262,7 @@ def notes_of(problem: SeasonProblem, model: SeasonModel, chosen: Floats) -> tupl
     for slot, week, columns in model.objective.blanks:
         if chosen[list(columns)].sum() < 0.5:
             notes.append(
-                f"{slot.shown}, week of {problem.monday(week)}: no main lift keeps every rule. "
+                f"{blank_words(slot, problem.monday(week))} keeps every rule. "
                 "Loosen a budget, a ban or a pin, or train rep work that day."
             )
     return tuple(notes)
