@@ -18,6 +18,7 @@ from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.imports import get_imports, undo_import
 from heftwright.usecases.log import get_log
 from heftwright.usecases.squad import get_squad
+from heftwright.usecases.trail import get_trail
 
 MONDAY = date(2026, 11, 30)
 NOON = datetime(2026, 11, 30, 12, tzinfo=UTC)
@@ -214,3 +215,16 @@ def test_undoing_the_import_leaves_the_log_alone():
     newest = get_imports(gym=GYM)[0]
     undo_import(gym=GYM, by=BY, batch=newest.key)
     assert len(get_log(gym=GYM)) == before
+
+
+@pytest.mark.usefixtures("evening")
+def test_planning_and_changing_loads_leave_who_and_what_in_the_trail():
+    sheet = classes.plan_class(**CLASS, by=BY)
+    who, line = next(iter(lines(sheet).items()))
+    load = EnteredMass(int(line.load.in_kg * 1000) - 2500, MassUnit.KG)
+    classes.change_load(**CLASS, athlete=who, load=load, by=BY, reason="slow tonight")
+    classes.take_back_load(**CLASS, athlete=who, by=BY)
+    season.plan_season(gym=GYM, by=BY, limit_s=2.0)
+    told = [(line.verb, line.who) for line in get_trail(gym=GYM, limit=20)]
+    for verb in ("plan_class", "change_load", "take_back_load", "plan_season"):
+        assert (verb, "Hilde") in told

@@ -9,7 +9,7 @@ import click
 
 from heftwright.cli.findings import print_preview
 from heftwright.cli.gym import first_sign_in_address
-from heftwright.cli.serve import PORT, check_port_free, serve
+from heftwright.cli.serve import PORT, addresses, check_port_free, serve
 
 
 @click.command("demo")
@@ -20,6 +20,7 @@ def command(host: str, port: int, no_serve: bool) -> None:
     """Set up the demo gym, plan its season and tonight's class, print it, serve the web app."""
     if not no_serve:
         check_port_free(host, port)
+    places = addresses(host, port)
     from heftwright.usecases.start import open_house
 
     open_house()
@@ -27,7 +28,9 @@ def command(host: str, port: int, no_serve: bool) -> None:
     _run_main_job()
     if no_serve:
         return
-    _print_addresses(f"http://{'127.0.0.1' if host == '0.0.0.0' else host}:{port}")  # noqa: S104 - compared, not bound
+    _print_addresses(places[0])
+    for address in places[1:]:
+        click.echo(f"On the gym's network: {address}/")
     serve(host, port)
 
 

@@ -12,6 +12,7 @@ import click
 from heftwright.domain.refusal import Refusal
 
 PORT = 8765
+EVERY_NETWORK = "0.0.0.0"  # noqa: S104 - only when the coach asks for it by --host
 
 
 class PortError(Refusal):
@@ -26,8 +27,31 @@ def command(host: str, port: int) -> None:
     from heftwright.usecases.start import open_house
 
     check_port_free(host, port)
+    for address in addresses(host, port):
+        click.echo(f"The web app: {address}/")
     open_house()
     serve(host, port)
+
+
+def addresses(host: str, port: int) -> tuple[str, ...]:
+    """Where browsers find the server; on every network it also lets its own names in."""
+    if host != EVERY_NETWORK:
+        return (f"http://{host}:{port}",)
+    names = ("127.0.0.1", *_lan_names())
+    os.environ.setdefault("HEFTWRIGHT_HOSTS", ",".join(("localhost", "[::1]", *names)))
+    return tuple(f"http://{name}:{port}" for name in names)
+
+
+def _lan_names() -> tuple[str, ...]:
+    """This machine's address on the gym's network, and its name; asks nobody."""
+    found = [socket.gethostname().casefold()]
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # a documentation address (RFC 5737): nothing is sent
+            found.insert(0, probe.getsockname()[0])
+        except OSError:
+            pass  # no network at all: this machine only
+    return tuple(dict.fromkeys(found))
 
 
 def check_port_free(host: str, port: int) -> None:
