@@ -8,7 +8,7 @@ from django.template import Context, Template
 from sheets import make_class_sheet, make_line, make_sleeve, plates
 
 from heftwright.domain.mass import Mass, MassUnit
-from heftwright.web.board.pages import board_of
+from heftwright.web.board.pages import board_of, called
 from heftwright.web.card.pages import work_of
 from heftwright.web.render import words
 
@@ -111,3 +111,14 @@ def test_the_card_offers_loads_around_the_prescribed_one_in_its_own_unit():
     sheet = make_class_sheet()
     work = work_of(sheet, sheet.platforms[0].lifters[0].athlete)
     assert work.load_choices == ("90", "92.5", "95", "97.5", "100", "102.5", "105")
+
+
+def test_across_the_room_people_go_by_first_name_while_only_one_has_it():
+    names = called(["Kit Lowmoor", "Kit Vane", "Runa", "Callum Brae-Norris"])
+    assert list(names.values()) == ["Kit L.", "Kit V.", "Runa", "Callum"]
+
+
+def test_a_board_before_the_day_of_the_class_names_the_day():
+    sheet = make_class_sheet()
+    eve = board_of(sheet, STARTS, STARTS - timedelta(days=1), floor_url="/f", gym_name="G")
+    assert eve.lift_name == "Mon: Block deadlift, 10 cm"

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import islice
 from typing import ClassVar
 
-from heftwright.domain.sheet import ClassSheet
+from heftwright.domain.sheet import ClassSheet, PlatformSheet
 from heftwright.web.board.turns import Turn, turn_at
 
 PLATFORMS_A_PAGE = 3
@@ -23,6 +24,8 @@ class BoardPlatform:
     key: str
     rig: str
     turn: Turn
+    now_name: str
+    next_name: str
 
     @property
     def over_words(self) -> str:
@@ -77,14 +80,15 @@ def board_of(
     sheet: ClassSheet, class_starts: datetime, now: datetime, *, floor_url: str, gym_name: str
 ) -> BoardPage:
     """The board of a class at ``now``."""
+    names = called([line.name for item in sheet.platforms for line in item.lifters])
     platforms = [
-        BoardPlatform(item.key, item.rig, turn_at(item, class_starts, now))
-        for item in sheet.platforms
+        _platform(item, turn_at(item, class_starts, now), names) for item in sheet.platforms
     ]
+    is_today = sheet.on == now.date()
     return BoardPage(
         floor_url=floor_url,
         gym_name=gym_name,
-        lift_name=sheet.lift_name,
+        lift_name=sheet.lift_name if is_today else f"{sheet.on:%a}: {sheet.lift_name}",
         wave_words=sheet.wave_words,
         pages=_paged(platforms),
         plan_version=sheet.plan_version,
@@ -95,6 +99,25 @@ def board_of(
 def empty_board(*, floor_url: str, gym_name: str) -> BoardPage:
     """The board when no class is planned."""
     return BoardPage(floor_url, gym_name, "", "", (), 0, "none")
+
+
+def called(names: list[str]) -> dict[str, str]:
+    """How people are called across the room: by the first name where only one has it here."""
+    firsts = Counter(name.split()[0] for name in names)
+    return {name: _short(name, firsts) for name in names}
+
+
+def _short(name: str, firsts: Counter[str]) -> str:
+    first, *rest = name.split()
+    if firsts[first] == 1 or not rest:
+        return first
+    return f"{first} {rest[-1][0]}."
+
+
+def _platform(sheet: PlatformSheet, turn: Turn, names: dict[str, str]) -> BoardPlatform:
+    now = names[turn.now.name] if turn.now else ""
+    follows = names[turn.next_up.name] if turn.next_up else ""
+    return BoardPlatform(sheet.key, sheet.rig, turn, now, follows)
 
 
 def _paged(platforms: list[BoardPlatform]) -> tuple[tuple[BoardPlatform, ...], ...]:
