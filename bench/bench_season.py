@@ -125,7 +125,8 @@ def _quality(runs: list[Measured]) -> Iterator[Figure]:
 
 
 def _replanning(runs: dict[str, Measured]) -> Iterator[Figure]:
-    for name, contest, bound_s in (("M1", "C2", 2.0), ("L1", "C1", 5.0)):
+    for name, contest, bound_s in (("M1", "C3", 2.0), ("L1", "C8", 5.0), ("L1", "C1", 5.0)):
+        tag = name if contest != "C1" else f"{name}_next"
         run = runs[name]
         week = {c.id: run.problem.week_of(c.on) + 1 for c in run.problem.contests}[contest]  # type: ignore[index]
         today = run.problem.monday(4)
@@ -136,12 +137,13 @@ def _replanning(runs: dict[str, Measured]) -> Iterator[Figure]:
         spent_s = time.perf_counter() - began
         changed = len(plan.changed_from(run.plan))
         note = (
-            f"{contest} a week later, today in week 5: {changed} slots changed, "
+            f"main contest {contest} a week later, today in week 5: {changed} slots changed, "
             f"{len(plan.gained_or_lost(run.plan))} gained or lost with the moved weeks, "
-            f"{len(check_season(moved, plan))} rules broken"
+            f"{len(check_season(moved, plan))} rules broken, "
+            f"{sum('no main lift' in text for text in plan.notes)} blank"
         )
-        yield Figure(f"season_{name}_replan_s", spent_s, "s", "lower", bound_s, note=note)
-        yield Figure(f"season_{name}_replan_changed", changed, "slots", "lower", 10, note=note)
+        yield Figure(f"season_{tag}_replan_s", spent_s, "s", "lower", bound_s, note=note)
+        yield Figure(f"season_{tag}_replan_changed", changed, "slots", "lower", 10, note=note)
 
 
 _HAND: dict[Slot, tuple[str, ...]] = {

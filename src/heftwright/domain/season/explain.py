@@ -71,31 +71,64 @@ def explain(problem: SeasonProblem, plan: SeasonPlan) -> Mapping[WorkKey, Explan
 class Teller:
     """Explains the choices of one plan; reuses the plan's totals for every swap."""
 
-    def __init__(self, problem: SeasonProblem, plan: SeasonPlan) -> None:
+    def __init__(
+        self,
+        problem: SeasonProblem,
+        plan: SeasonPlan,
+        known: tuple[LegalRows, Objective] | None = None,
+    ) -> None:
         self.problem = problem
-        self.rows: LegalRows = legal_rows(problem)
-        self.objective: Objective = objective_of(problem)
+        self.rows, self.objective = known or (legal_rows(problem), objective_of(problem))
         self.chosen = problem.chosen_of(plan)
-        self.points = self.objective.points(self.chosen)
         self._columns_of_rows = self.rows.matrix.tocsc()
         self._gains = problem.gains.tocsc()
-        self._doses = problem.gains @ self.chosen
-        self._activity = self.rows.matrix @ self.chosen
         self._places = self._rivals_by_place()
-        self._full_regions = self._find_full_regions()
         self._variety_of = np.zeros(len(problem.columns), dtype=np.int64)
         for i, group in enumerate(self.objective.variety):
             self._variety_of[list(group)] = i
-        self._uses = np.bincount(
-            self._variety_of, weights=self.chosen, minlength=len(self.objective.variety)
-        )
-        picked = [problem.columns[j] for j in np.flatnonzero(self.chosen)]
-        waves = [column for column in picked if column.slot.is_dynamic]
-        self._lift_ending = {(c.slot, c.span.stop): c.lift for c in waves}
-        self._lift_starting = {(c.slot, c.week): c.lift for c in waves}
         self._coverage = np.zeros((len(self.objective.coverage), len(problem.columns)))
         for i, item in enumerate(self.objective.coverage):
             self._coverage[i, list(item.columns)] = 1.0
+        self._take_stock()
+
+    def _take_stock(self) -> None:
+        """Totals of the choice, from which every swap is worked out."""
+        self.points = self.objective.points(self.chosen)
+        self._doses = self.problem.gains @ self.chosen
+        self._activity = self.rows.matrix @ self.chosen
+        self._full_regions = self._find_full_regions()
+        most = len(self.objective.variety)
+        self._uses = np.bincount(self._variety_of, weights=self.chosen, minlength=most)
+        picked = [self.problem.columns[j] for j in np.flatnonzero(self.chosen)]
+        waves = [column for column in picked if column.slot.is_dynamic]
+        self._lift_ending = {(c.slot, c.span.stop): c.lift for c in waves}
+        self._lift_starting = {(c.slot, c.week): c.lift for c in waves}
+
+    def better_swap(self, j: int) -> int | None:
+        """The legal rival of a chosen column that adds most points, or None."""
+        column = self.problem.columns[j]
+        if column.is_done:
+            return None
+        rivals = self.rivals_of(j)
+        points = self.swapped_points(j, rivals)
+        order = np.argsort(-points, kind="stable")
+        better = [int(k) for k in order if points[k] > self.points + 1e-6]
+        if not better:
+            return None
+        broken = self.broken_by_swap(j, [rivals[k] for k in better])
+        legal = [k for k, row in zip(better, broken, strict=True) if row is None]
+        return rivals[legal[0]] if legal else None
+
+    def swap(self, j: int, i: int) -> None:
+        """Put column ``i`` in place of ``j``."""
+        self.chosen[j], self.chosen[i] = 0.0, 1.0
+        self._take_stock()
+
+    def rivals_of(self, j: int) -> list[int]:
+        """Columns that could stand in place of a chosen one."""
+        column = self.problem.columns[j]
+        place = (column.slot, column.week, column.weeks)
+        return [i for i in self._places.get(place, ()) if not self.chosen[i]]
 
     def _rivals_by_place(self) -> dict[tuple[Slot, int, int], list[int]]:
         places: dict[tuple[Slot, int, int], list[int]] = {}
@@ -111,8 +144,7 @@ class Teller:
             return Explanation(("Already trained: it stays as it was.",), {})
         worth = self.worth(j)
         shares = _shares(worth)
-        rivals = [i for i in self._places[column.slot, column.week, column.weeks]
-                  if not self.chosen[i]]  # fmt: skip
+        rivals = self.rivals_of(j)
         points = self.swapped_points(j, rivals)
         broken = self.broken_by_swap(j, rivals)
         runner, ratio = self._runner_up(rivals, points, broken)

@@ -28,10 +28,12 @@ from heftwright.solve.season.engine import (
 )
 from heftwright.solve.season.greedy import GreedyStart
 from heftwright.solve.season.model import SeasonModel, build_model
+from heftwright.solve.season.polish import polish
 
 LEAST_STAGE_S = 0.05
+POLISH_ROUNDS = 2
 BLANKS_SHARE = 0.3
-WINDOW_SHARE = 0.5
+WINDOW_SHARE = 0.7
 WINDOW_REACH = 2
 Floats = npt.NDArray[np.float64]
 Progress = Callable[[float, float, float, SeasonPlan | None], bool]
@@ -126,8 +128,9 @@ class _Search:
 
     def _settle_blanks(self) -> Ending:
         """As few blank sessions as possible, before anything else counts; then no more."""
-        blanks = self._blanks()
-        if blanks and not self._is_over():
+        if self.is_legal and self._blanks():
+            self._fill_near_blanks()
+        if self._blanks() and not self._is_over():
             limits = Limits(self.limits.seed, BLANKS_SHARE * self.left_s, 0.0)
             run = run_highs(only_blanks_count(self.model), limits, start=self._start_choice())
             if run.ending == Ending.INFEASIBLE:
@@ -135,6 +138,18 @@ class _Search:
             self._take_fewer_blanks(run)
         self.model = with_most_blanks(self.model, self._blanks())
         return Ending.STOPPED
+
+    def _fill_near_blanks(self) -> None:
+        """First with only the weeks around blank sessions free: mostly that is enough."""
+        chosen = self.best.chosen
+        weeks = {
+            week
+            for _, week, columns in self.model.objective.blanks
+            if chosen[list(columns)].sum() < 0.5
+        }
+        limits = Limits(self.limits.seed, BLANKS_SHARE * self.left_s, 0.0)
+        near = near_changes(self.model, chosen, weeks)
+        self._take_fewer_blanks(run_highs(only_blanks_count(near), limits, start=chosen))
 
     def _blanks(self) -> int:
         """Blank sessions of the best plan; all of them if there is none yet."""
@@ -169,6 +184,9 @@ class _Search:
         limits = replace(self.limits, limit_s=self.left_s)
         run = run_highs(self.model, limits, start=self._start_choice(), heard=self._heard)
         self._take(run, bound=run.bound)
+        if self.is_legal:
+            better = polish(self.model, self.best.chosen, POLISH_ROUNDS)
+            self.best = _Best(better, self._points(better), self.best.bound)
         return run.ending
 
     def _start_choice(self) -> Floats | None:
@@ -192,7 +210,8 @@ class _Search:
         if self.problem.previous is not None:
             old = self.problem.chosen_of(self.problem.previous)
             keep = np.flatnonzero(old).tolist()
-        return GreedyStart(self.model).fill(keep)
+        chosen = GreedyStart(self.model).fill(keep)
+        return polish(self.model, chosen, POLISH_ROUNDS)
 
     def _heard(self, points: float, bound: float, chosen: Floats | None) -> bool:
         if self.on_progress is None:
