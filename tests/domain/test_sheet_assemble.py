@@ -61,13 +61,17 @@ def work(number, target_kg, lift="deadlift", **more):
     return WantedWork(**(values | more))
 
 
-def sheet_of(wanted, stock=STOCK):
+def sheet_of(wanted, stock=STOCK, sleeve=None):
+    """The sheet; with ``sleeve``, the bars turn out to have that after the floor was planned."""
     people = {item.athlete: person(int(item.athlete[1:])) for item in wanted}
     floor = tonights_floor(wanted, people, stock, CATALOGUE, SCHEME, FloorPolicy())
     ended = solve_floor(floor.problem, limit_s=5.0)
     assert isinstance(ended, Solved | Stopped)
     plan = ended.plan if isinstance(ended, Solved) else ended.best
     assert check_floor(floor.problem, plan) == ()
+    if sleeve is not None:
+        bars = {key: replace(bar, sleeve=sleeve) for key, bar in floor.bars.items()}
+        floor = replace(floor, bars=bars)
     parts = Assembly(DAY, {w.athlete: w for w in wanted}, people, stock, CATALOGUE, floor)
     return assemble(plan, parts)
 
@@ -152,10 +156,16 @@ def test_plates_are_labelled_as_printed_without_their_unit():
 
 
 def test_plates_that_do_not_fit_the_sleeve_with_the_collar_are_refused():
-    short = replace(STOCK, bars=(replace(BAR, sleeve=Length.mm(120)),))
-    platforms, unplaced = sheet_of([work(1, 230.0)], short)
+    platforms, unplaced = sheet_of([work(1, 230.0)], sleeve=Length.mm(120))
     assert not platforms
     assert "longer than a sleeve" in unplaced[0].why
+
+
+def test_the_floor_is_planned_with_plates_that_fit_the_sleeve():
+    short = replace(STOCK, bars=(replace(BAR, sleeve=Length.mm(220)),))
+    platforms, unplaced = sheet_of([work(1, 230.0), work(2, 100.0)], short)
+    assert [line.athlete for line in lines(platforms)] == ["a2"]
+    assert "do not hold plates for 230 kg" in unplaced[0].why
 
 
 def test_a_light_racked_bar_with_a_heavy_plate_warns_that_it_tips_when_stripped():

@@ -264,3 +264,43 @@ def test_schemes_change_the_clock_not_the_people():
     short = plan_of(replace(problem, chosen=problem.schemes[1]))
     assert short.scheme == Scheme(8, 3, 60)
     assert short.finish_s < plan_of(problem).finish_s
+
+
+def thick(sleeve_mm: float) -> FloorProblem:
+    """Rubber discs 60 mm thick, steel ones 25 mm."""
+    discs = (
+        FloorPlate("rubber 20", Mass.kg(20), 4, True, thickness_mm=60.0),
+        FloorPlate("steel 20", Mass.kg("20.001"), 1, True, 9.0, 9.0, thickness_mm=25.0),
+        FloorPlate("steel 5", Mass.kg(5), 4, False, thickness_mm=25.0),
+    )
+    platforms = [replace(one, sleeve_mm=sleeve_mm) for one in bars(1)]
+    return replace(floor([lifter("a", 100), lifter("b", 110)], platforms), plates=discs)
+
+
+def widths(problem: FloorProblem, plan: FloorPlan) -> list[float]:
+    plates = problem.plates_by_key()
+    turns = [turn for group in plan.groups for turn in group.order]
+    return [sum(plates[key].thickness_mm for key in turn.stack) for turn in turns]
+
+
+def test_stacks_fit_the_sleeve_though_thinner_plates_take_longer():
+    wide, narrow = thick(400.0), thick(115.0)
+    assert max(widths(wide, plan_of(wide))) > 115
+    plan = plan_of(narrow)
+    assert not plan.unplaced
+    assert max(widths(narrow, plan)) <= 115
+
+
+def test_a_sleeve_too_short_for_the_load_leaves_that_lifter_out():
+    plan = plan_of(
+        replace(thick(90.0), lifters=(lifter("a", 60), lifter("c", 65), lifter("b", 180)))
+    )
+    assert "the sleeves" in why(plan)["b"]
+    assert set(why(plan)) == {"b"}
+
+
+def test_the_checker_measures_the_sleeve():
+    problem = thick(400.0)
+    plan = plan_of(problem)
+    short = thick(50.0)
+    assert any("more than the sleeve has" in fault for fault in check_floor(short, plan))

@@ -14,6 +14,7 @@ from heftwright.domain.floor.problem import FloorPlatform, FloorProblem, Lifter
 from heftwright.domain.squad import AthleteId
 
 CLOSE_S = 1e-6
+CLOSE_MM = 1e-6
 CELL_TICKS = 10**11  # 1 kg: how far a thinned grid of odd masses may be from the nearest load
 
 
@@ -115,6 +116,9 @@ def _load(
         turn.stack and plates[turn.stack[0]].is_full_diameter
     ):
         yield f"{lifter.called}: the innermost plate must be full diameter from the floor."
+    taken_mm = sum(plates[key].thickness_mm for key in turn.stack)
+    if platform.sleeve_mm is not None and taken_mm > platform.sleeve_mm + CLOSE_MM:
+        yield f"{lifter.called}: the plates take {taken_mm:g} mm, more than the sleeve has."
     masses = [plates[key].mass.ticks for key in turn.stack]
     if problem.policy.stack_order is StackOrder.HEAVY_INSIDE and masses != sorted(masses)[::-1]:
         yield f"{lifter.called}: a heavier plate is outside a lighter one."

@@ -76,6 +76,8 @@ class FloorPlate:
         Whether it holds the bar at floor height.
     on_s, off_s : float
         One of each side put on, taken off [s]; 6 s is common practice, no source.
+    thickness_mm : float
+        How much sleeve it takes [mm]; 0 where it was not measured.
     """
 
     key: str
@@ -84,8 +86,11 @@ class FloorPlate:
     is_full_diameter: bool = True
     on_s: float = 6.0
     off_s: float = 6.0
+    thickness_mm: float = 0.0
 
     def __post_init__(self) -> None:
+        if not 0 <= self.thickness_mm <= 300:
+            raise FloorProblemError(f"Plate “{self.key}”: thickness is outside 0–300 mm.")
         if self.mass.ticks <= 0:
             raise FloorProblemError(f"Plate “{self.key}”: its mass must be above 0: weigh it.")
         if self.pairs < 0:
@@ -141,6 +146,8 @@ class FloorPlatform:
         Set-ups that its pegs allow; None: all.
     is_near_coach : bool
         Whether the coach stands here.
+    sleeve_mm : float or None
+        Length of one end for plates, less the collar [mm]; None where it was not measured.
     """
 
     key: str
@@ -149,6 +156,7 @@ class FloorPlatform:
     has_rack: bool = True
     set_ups: frozenset[str] | None = None
     is_near_coach: bool = False
+    sleeve_mm: float | None = None
 
     def __post_init__(self) -> None:
         if self.empty_bar.ticks <= 0:

@@ -21,6 +21,7 @@ from heftwright.domain.floor.problem import (
 from heftwright.domain.mass import Mass
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.chooser import fits_platform
+from heftwright.domain.resistance.loaded_bar import sleeve_room
 from heftwright.domain.resistance.rigs import SetUp
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import Bar, PlatePair, Platform, Stock
@@ -87,7 +88,13 @@ def tonights_floor(
         lifters=lifters,
         platforms=tuple(_platform(item, bars[item.key], set_ups) for item in platforms),
         plates=tuple(
-            FloorPlate(plate.key, plate.mass, plate.pairs, plate.is_full_diameter)
+            FloorPlate(
+                plate.key,
+                plate.mass,
+                plate.pairs,
+                plate.is_full_diameter,
+                thickness_mm=plate.thickness.in_mm,
+            )
             for plate in stock.plates
             if not _is_too_small(plate, wanted)
         ),
@@ -157,6 +164,7 @@ def _platform(platform: Platform, bar: Bar, set_ups: Mapping[str, SetUp]) -> Flo
         empty_bar=bar.empty,
         has_rack=platform.has_rack,
         set_ups=frozenset(allowed | {STRAIGHT}),
+        sleeve_mm=max(0.0, sleeve_room(bar, (), has_collar=bool(bar.collar)).in_mm),
     )
 
 

@@ -16,6 +16,9 @@ from heftwright.solve.floor.programme import GroupProgramme
 from heftwright.solve.floor.programmes import capped_programme
 from heftwright.solve.floor.trace import stacks_of
 
+CLOSE_MM = 1e-6
+RULED_OUT_DS = 10_000_000
+
 
 @dataclass(frozen=True, slots=True)
 class Placed:
@@ -92,6 +95,25 @@ class ColumnBook:
     def make_dearer(self, which: NDArray[np.bool_], by: int) -> None:
         """Raises the price of some columns [ds]."""
         self.columns = self.columns.dearer(by * which)
+
+    def is_too_wide(self, column: int) -> bool:
+        """Whether a stack of a column does not fit the sleeve."""
+        sleeve_mm = self.kinds[int(self.columns.kind[column])].platforms[0].sleeve_mm
+        if sleeve_mm is None:
+            return False
+        placed = self.placed(column)
+        plates = self.problem.plates_by_key()
+        return any(
+            sum(plates[key].thickness_mm for key in stack) > sleeve_mm + CLOSE_MM
+            for stack in placed.stacks.values()
+        )
+
+    def narrow(self, column: int) -> None:
+        """Rules a column out and adds the same group with stacks that fit the sleeve, if any."""
+        self._add_capped(column, self.caps.get(column, {}))
+        out = np.zeros(len(self.columns), np.int64)
+        out[column] = RULED_OUT_DS
+        self.columns = self.columns.dearer(out)
 
     def cap(self, column: int, plate: str) -> None:
         """Adds the same group with fewer pairs of a plate: one variant for each number below."""

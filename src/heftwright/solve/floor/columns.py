@@ -94,7 +94,7 @@ def platform_kinds(problem: FloorProblem) -> list[PlatformKind]:
     for platform in problem.platforms:
         alike = (
             platform.bar, platform.empty_bar, platform.has_rack, platform.set_ups,
-            platform.is_near_coach,
+            platform.is_near_coach, platform.sleeve_mm,
         )  # fmt: skip
         gathered.setdefault(alike, []).append(platform)
     bars: dict[tuple[object, ...], int] = {}

@@ -24,7 +24,9 @@ CELLS = 240
 SCARCE_PAIRS = 3
 _NO_PLATE = -1
 
-_Key = tuple[int, int, tuple[int, ...]]
+MM_PARTS = 10
+
+_Key = tuple[int, int, tuple[int, ...], int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +63,7 @@ def load_graph(
     *,
     from_floor: bool,
     counted: frozenset[str] = frozenset(),
+    sleeve_mm: float | None = None,
 ) -> LoadGraph:
     """All loads of one side up to ``heaviest_side`` [10 ng].
 
@@ -76,10 +79,13 @@ def load_graph(
         Whether the first plate must be full diameter.
     counted : frozenset of str
         Plates whose pairs are counted even where running out looks unlikely.
+    sleeve_mm : float or None
+        Sleeve that every stack must fit [mm]; None: not looked at.
     """
     kinds = sorted((kind for kind in plates if kind.pairs), key=lambda kind: -kind.mass.ticks)
     builder = _Builder(kinds, heaviest_side, order, from_floor=from_floor)
     builder.count(counted)
+    builder.sleeve = None if sleeve_mm is None else int(sleeve_mm * MM_PARTS + 1e-6)
     keys, edges = builder.grow(cell=1)
     while len(keys) > MOST_NODES and builder.count_one_less(counted):
         keys, edges = builder.grow(cell=1)
@@ -115,6 +121,7 @@ class _Builder:
         self.heaviest_side = heaviest_side
         self.order = order
         self.from_floor = from_floor
+        self.sleeve: int | None = None
         self.scarce = [kind for kind in range(len(kinds)) if self._is_scarce(kind)]
 
     def count(self, keys: frozenset[str]) -> None:
@@ -140,7 +147,7 @@ class _Builder:
 
     def grow(self, cell: int) -> tuple[list[_Key], list[tuple[int, int, int]]]:
         """Nodes in the order found, and edges (plate, from, to); stops when far too many."""
-        start: _Key = (0, _NO_PLATE, tuple(self.kinds[kind].pairs for kind in self.scarce))
+        start: _Key = (0, _NO_PLATE, tuple(self.kinds[kind].pairs for kind in self.scarce), 0)
         keys = [start]
         found: dict[_Key, int] = {self._cell_of(start, cell): 0}
         edges = []
@@ -159,10 +166,10 @@ class _Builder:
 
     @staticmethod
     def _cell_of(key: _Key, cell: int) -> _Key:
-        return key[0] // cell, key[1], key[2]
+        return key[0] // cell, key[1], key[2], key[3]
 
     def _next(self, key: _Key) -> list[tuple[int, _Key]]:
-        ticks, outer, left = key
+        ticks, outer, left, taken = key
         is_empty = ticks == 0
         options = []
         for kind, plate in enumerate(self.kinds):
@@ -175,8 +182,15 @@ class _Builder:
                 continue
             if kind in self.scarce and not left[self.scarce.index(kind)]:
                 continue
-            options.append((kind, (heavier, self._outer(kind), self._left(left, kind))))
+            wider = taken + self._width(plate)
+            if self.sleeve is not None and wider > self.sleeve:
+                continue
+            options.append((kind, (heavier, self._outer(kind), self._left(left, kind), wider)))
         return options
+
+    def _width(self, plate: FloorPlate) -> int:
+        """Tenths of a millimetre of sleeve; 0 where the sleeve is not looked at."""
+        return 0 if self.sleeve is None else round(MM_PARTS * plate.thickness_mm)
 
     def _outer(self, kind: int) -> int:
         return kind if self.order is StackOrder.HEAVY_INSIDE else _NO_PLATE

@@ -87,7 +87,8 @@ def capped_programme(
         replace(plate, pairs=min(plate.pairs, caps.get(plate.key, plate.pairs)))
         for plate in problem.plates
     )
-    graph = _graph(replace(problem, plates=plates), kind, group, frozenset(caps))
+    sleeve_mm = kind.platforms[0].sleeve_mm
+    graph = _graph(replace(problem, plates=plates), kind, group, frozenset(caps), sleeve_mm)
     rows = [base.deviations[kind.lifters.index(at)] for at in group]
     return GroupProgramme(
         graph,
@@ -109,6 +110,7 @@ def _graph(
     kind: PlatformKind,
     places: tuple[int, ...],
     counted: frozenset[str] = frozenset(),
+    sleeve_mm: float | None = None,
 ) -> LoadGraph:
     lifters = [problem.lifters[at] for at in places]
     return load_graph(
@@ -117,6 +119,7 @@ def _graph(
         problem.policy.stack_order,
         from_floor=problem.policy.starts_on_floor,
         counted=counted,
+        sleeve_mm=sleeve_mm,
     )
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from heftwright.domain.floor.problem import FloorPlatform, FloorProblem, Lifter
 from heftwright.domain.mass import Mass
 from heftwright.solve.floor.columns import PlatformKind
+from heftwright.solve.floor.graph import load_graph
 from heftwright.solve.floor.programme import NEVER_DS, GroupProgramme
 from heftwright.solve.floor.programmes import bars_on_floor
+from heftwright.solve.floor.windows import allowed_nodes, heaviest_side
 
 
 def why_unplaced(
@@ -22,6 +24,7 @@ def why_unplaced(
         or _no_rack(lifter, platforms)
         or _no_set_up(problem, lifter, platforms)
         or _no_load(problem, lifter, kinds, programmes)
+        or _no_sleeve(problem, lifter, platforms)
         or _no_room(problem, lifter, platforms)
         or _no_company(problem, lifter)
     )
@@ -82,6 +85,32 @@ def _no_load(
     )
 
 
+def _no_sleeve(problem: FloorProblem, lifter: Lifter, platforms: list[FloorPlatform]) -> str:
+    if any(_fits_sleeve(problem, lifter, platform) for platform in platforms):
+        return ""
+    return (
+        f"{lifter.called}: the sleeves of tonight's {_named(lifter.bar)} do not hold plates for "
+        f"{lifter.target}. Use thinner plates or a bar with longer sleeves."
+    )
+
+
+def _fits_sleeve(problem: FloorProblem, lifter: Lifter, platform: FloorPlatform) -> bool:
+    graph = load_graph(
+        problem.plates,
+        heaviest_side([lifter], platform.empty_bar),
+        problem.policy.stack_order,
+        from_floor=problem.policy.starts_on_floor,
+        sleeve_mm=platform.sleeve_mm,
+    )
+    totals = platform.empty_bar.ticks + 2 * graph.ticks
+    near = [
+        node
+        for node in allowed_nodes(totals, lifter, problem.policy)
+        if abs(int(totals[node]) - lifter.target.ticks) <= lifter.tolerance.ticks
+    ]
+    return bool(near) or platform.sleeve_mm is None
+
+
 def lightest_load(problem: FloorProblem, platform: FloorPlatform) -> Mass:
     """The lightest bar that may be lifted on a platform."""
     if not problem.policy.starts_on_floor:
@@ -113,7 +142,7 @@ def _named(bar: str) -> str:
 
 
 def _a(bar: str) -> str:
-    return f"{'an' if bar[:1] in 'aeiou' else 'a'} {_named(bar)}"
+    return f"{'an' if bar[:1].lower() in 'aeiou' else 'a'} {_named(bar)}"
 
 
 def _no_company(problem: FloorProblem, lifter: Lifter) -> str:

@@ -70,14 +70,17 @@ class StockedMaster:
         for _ in range(MOST_TRIES):
             if part.bound >= cutoff - CLOSE_DS:
                 return part
-            short = self._short_of(part)
-            if not short:
+            short, wide = self._short_of(part), self._too_wide(part)
+            if not short and not wide:
                 return part
             if time.monotonic() > ends:
                 break
             self._count(part, short)
+            for column in wide:
+                self.book.narrow(column)
             part = self._solve(self._below(cap), self.counted, ends, cutoff)
-        return self._within_known(cap, ends, part.bound) if self._short_of(part) else part
+        is_over = self._short_of(part) or self._too_wide(part)
+        return self._within_known(cap, ends, part.bound) if is_over else part
 
     def _below(self, cap: int) -> Ints:
         return np.flatnonzero(self.columns.round_ds <= cap)
@@ -89,6 +92,10 @@ class StockedMaster:
         for column in part.chosen:
             need.update(self.book.needs(int(column)))
         return [key for key, count in need.items() if count > self.pairs[key]]
+
+    def _too_wide(self, part: Partition) -> list[int]:
+        """Columns of a partition with a stack that does not fit the sleeve."""
+        return [int(column) for column in part.chosen if self.book.is_too_wide(int(column))]
 
     def _count(self, part: Partition, short: list[str]) -> None:
         """Counts a partition's columns for the plates it is short of, and adds their variants."""
@@ -103,7 +110,9 @@ class StockedMaster:
     def _within_known(self, cap: int, ends: float, bound: float) -> Partition:
         """The best of the columns with known stacks, all plates counted."""
         self._look_around(cap)
-        known = np.array(sorted(self.book.known), np.int64)
+        known = np.array(
+            [one for one in sorted(self.book.known) if not self.book.is_too_wide(one)], np.int64
+        )
         needs = {int(column): self.book.needs(int(column)) for column in known}
         counted = {
             plate: {column: need[plate] for column, need in needs.items()} for plate in self.pairs
