@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime, time
 
 import pytest
 from django.test import Client
@@ -13,10 +13,15 @@ from heftwright.usecases import clock
 MONDAY = date(2026, 11, 23)
 
 
+def at_utc(day: date, hour: int) -> datetime:
+    return datetime.combine(day, time(hour), UTC)
+
+
 @pytest.fixture
 def house(db) -> House:
     """Dunnock Row at 18:45 on the Monday of its class."""
-    built = open_house(on=MONDAY)
+    with clock.held_at(at_utc(MONDAY, 9)):
+        built = open_house(on=MONDAY)
     with clock.held_at(at(MONDAY, 18, 45)):
         yield built
 

@@ -26,7 +26,14 @@ from heftwright.usecases.permissions import Right, can
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable
 from heftwright.web.http.refusals import status_of
-from heftwright.web.measure.readings import METHODS, RIGS, SIDES, Sheet, read_sheet
+from heftwright.web.measure.readings import (
+    LENGTH_UNITS,
+    METHODS,
+    RIGS,
+    SIDES,
+    Sheet,
+    read_sheet,
+)
 from heftwright.web.render.chrome import show_desk
 
 WANTED_LENGTHS = 3
@@ -85,6 +92,8 @@ class BandPage:
     methods: tuple[tuple[str, str], ...] = METHODS
     rigs: tuple[tuple[str, str], ...] = RIGS
     sides: tuple[tuple[str, str], ...] = SIDES
+    length_units: tuple[str, ...] = LENGTH_UNITS
+    mass_units: tuple[str, ...] = tuple(MassUnit)
     caution: str = BAND_CAUTION
 
 
@@ -124,9 +133,7 @@ def band_inspected(request: GymRequest, key: str) -> HttpResponse:
     return redirect("band_curve", gym=gym, key=key)
 
 
-def _page(
-    request: GymRequest, key: str, typed: Mapping[str, str], problem: str = ""
-) -> BandPage:
+def _page(request: GymRequest, key: str, typed: Mapping[str, str], problem: str = "") -> BandPage:
     gym = request.gym.key
     band = measuring.get_band(gym=gym, key=key)
     sheet = read_sheet(band, typed, request.gym.unit, clock.today(gym))

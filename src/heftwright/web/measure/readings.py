@@ -1,4 +1,4 @@
-"""The sheet of readings as typed: how it was read, up to six lengths, and what is wrong with each."""
+"""The sheet of readings as typed: how it was read, six lengths, what is wrong with each."""
 
 from __future__ import annotations
 
@@ -189,5 +189,7 @@ class _Reader:
 
 def _rows(typed: Mapping[str, str]) -> Iterator[Row]:
     for number in range(1, MOST_READINGS + 1):
-        texts = (typed.get(f"{what}_{number}", "").strip()[:12] for what in ("length", "up", "down"))
+        texts = (
+            typed.get(f"{what}_{number}", "").strip()[:12] for what in ("length", "up", "down")
+        )
         yield Row(number, *texts)

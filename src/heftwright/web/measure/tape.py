@@ -10,6 +10,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 
 from heftwright.domain.height import Length, LengthUnit
+from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import Athlete, AthleteId, BarHeights
 from heftwright.usecases import squad as squads
@@ -119,6 +120,7 @@ class TapePage:
 
     athlete: Athlete
     lines: tuple[HoldLine, ...]
+    unit: MassUnit
     taped: int
     was_seen: str
     may_edit: bool
@@ -167,7 +169,7 @@ def _standing(athlete: Athlete) -> dict[str, object]:
 def _stated(name: str, length: Length | None) -> dict[str, object]:
     if length is None:
         return {name: "", f"{name}_unit": LengthUnit.CM.value}
-    return stated(name, length, None)  # type: ignore[arg-type]  # a length needs no unit of mass
+    return stated(name, length, MassUnit.KG)
 
 
 def _heights(answers: Answers, old: Athlete) -> BarHeights:
@@ -196,6 +198,7 @@ def _page(
     return TapePage(
         athlete=athlete,
         lines=lines,
+        unit=request.gym.unit,
         taped=sum(row.taped is not None for row in sheet.rows),
         was_seen=fields["was_seen"].value or seen(athlete),
         may_edit=can(request.actor, gym, Right.EDIT_SQUAD),

@@ -1,0 +1,64 @@
+"""The coach on the floor: attendance, loads, misses, pain."""
+
+from floor_cast import ROW, TERMINAL
+
+from heftwright.usecases import attendance, pain
+from heftwright.usecases import log as logs
+
+
+def floor(house):
+    return house.class_url + "floor/"
+
+
+def test_everybody_stands_by_platform_and_turn_with_their_load(assistant, house):
+    page = assistant.get(floor(house)).content.decode()
+    assert page.index("Tove") < page.index("Marek") < page.index("Brannock") < page.index("Gwil")
+    assert page.count("person-load") == 10
+
+
+def test_marking_somebody_away_asks_for_a_new_plan(assistant, house):
+    page = assistant.post(
+        floor(house) + "attendance", {"athlete": "a7", "state": "away"}, follow=True
+    ).content.decode()
+    assert attendance.get_attendance(gym=ROW, class_key=house.dated_key)["a7"].state == "away"
+    assert "Who is here has changed" in page
+
+
+def test_a_state_that_is_none_is_refused(assistant, house):
+    answer = assistant.post(floor(house) + "attendance", {"athlete": "a7", "state": "asleep"})
+    assert answer.status_code == 422
+
+
+def test_a_miss_is_logged_as_the_next_set_at_the_planned_load(assistant, house):
+    assistant.post(floor(house) + "missed", {"athlete": "a7"})
+    assistant.post(floor(house) + "missed", {"athlete": "a7"})
+    sets = logs.get_log(gym=ROW)
+    assert [(s.set_number, s.outcome, str(s.load)) for s in sets] == [
+        (1, "missed", "97.5 kg"),
+        (2, "missed", "97.5 kg"),
+    ]
+    assert "2 missed" in assistant.get(floor(house)).content.decode()
+
+
+def test_a_miss_of_somebody_without_a_bar_says_what_to_do(assistant, house):
+    answer = assistant.post(floor(house) + "missed", {"athlete": "a40"})
+    assert answer.status_code == 422
+    assert "plan again" in answer.content.decode()
+
+
+def test_pain_is_noted_and_never_stands_on_the_page(assistant, house):
+    assistant.post(floor(house) + "pain", {"athlete": "a7", "place": "knee", "score": "6"})
+    (report,) = pain.read_pain(gym=ROW, by=TERMINAL, athlete="a7")
+    assert (report.place, report.score_0_10) == ("knee", 6)
+
+
+def test_a_load_far_above_the_max_is_refused_with_its_reason(assistant, house):
+    typed = {"athlete": "a7", "load": "400", "load_unit": "kg", "reason": "mistyped"}
+    answer = assistant.post(floor(house) + "load", typed)
+    assert answer.status_code == 422
+    assert "110 %" in answer.content.decode()
+
+
+def test_a_load_without_a_reason_is_refused(assistant, house):
+    typed = {"athlete": "a7", "load": "95", "load_unit": "kg", "reason": ""}
+    assert assistant.post(floor(house) + "load", typed).status_code == 422

@@ -1,0 +1,65 @@
+"""Files in and out: preview, answer, accept, take back."""
+
+import re
+
+from django.core.files.uploadedfile import SimpleUploadedFile
+from floor_cast import ROW
+
+from heftwright.usecases import squad
+
+URL = f"/gym/{ROW}/import/"
+GOOD = "Number,Name,Sex,Born\n60,Ada Lind,woman,1999-04-01\n61,Bo Hult,man,1998-02-03\n"
+
+
+def sent(text=GOOD, name="squad.csv", **more):
+    return {"files": SimpleUploadedFile(name, text.encode()), **more}
+
+
+def test_a_preview_counts_rows_and_saves_nothing(head, house):
+    page = head.post(URL + "preview", sent()).content.decode()
+    assert "squad.csv" in page
+    assert "Save 2 records" in page
+    assert "Ada Lind" not in {item.name for item in squad.get_squad(gym=ROW)}
+
+
+def mark_of(page):
+    return page.split('name="mark" value="')[1].split('"')[0]
+
+
+def test_what_was_looked_at_is_saved_and_can_be_taken_back(head, house):
+    mark = mark_of(head.post(URL + "preview", sent()).content.decode())
+    answer = head.post(URL + "accept", sent(mark=mark))
+    assert answer.headers["HX-Redirect"] == URL
+    assert "Ada Lind" in {item.name for item in squad.get_squad(gym=ROW)}
+    page = head.get(URL).content.decode()
+    (batch, *_) = re.findall(r"import/([0-9]+)/undo", page)
+    head.post(f"{URL}{batch}/undo")
+    assert "Ada Lind" not in {item.name for item in squad.get_squad(gym=ROW)}
+
+
+def test_other_files_than_were_looked_at_are_not_saved(head, house):
+    mark = mark_of(head.post(URL + "preview", sent()).content.decode())
+    answer = head.post(URL + "accept", sent(GOOD.replace("Ada", "Eve"), mark=mark))
+    assert answer.status_code == 412
+    assert "Eve Lind" not in {item.name for item in squad.get_squad(gym=ROW)}
+
+
+def test_a_problem_names_file_row_and_column(head, house):
+    page = head.post(URL + "preview", sent(GOOD + "x,Cy,woman,1990-01-01\n")).content.decode()
+    row = page.split("What is wrong, what to do")[1]
+    assert "squad.csv" in row
+    assert '<td class="num">4</td>' in row
+    assert "Number" in row
+
+
+def test_no_file_is_asked_for(head, house):
+    answer = head.post(URL + "preview", {})
+    assert answer.status_code == 422
+    assert "Choose at least one file" in answer.content.decode()
+
+
+def test_the_template_and_the_export_are_workbooks(head, house):
+    for name in ("template.xlsx", "everything.xlsx"):
+        answer = head.get(URL + name)
+        assert answer.content[:2] == b"PK"
+        assert "attachment" in answer.headers["Content-Disposition"]
