@@ -19,6 +19,7 @@ PLANS = {
     Right.EDIT_CONTESTS,
     Right.EDIT_TIMETABLE,
     Right.PLAN_SEASON,
+    Right.EDIT_DOSE,
     Right.DECIDE_MAX,
     Right.IMPORT,
     Right.EXPORT,

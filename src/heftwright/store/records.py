@@ -11,6 +11,8 @@ from enum import StrEnum
 from typing import Any
 
 from heftwright.domain.contest import Contest
+from heftwright.domain.dose.waves import WaveTemplate
+from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.squad import Athlete, ClassTime
 from heftwright.domain.stock import (
     Band,
@@ -21,7 +23,9 @@ from heftwright.domain.stock import (
     PlatePair,
     Platform,
 )
-from heftwright.store import contest_rows, evidence_rows, squad_rows, stock_rows
+from heftwright.domain.strain.session import SessionEffort
+from heftwright.domain.strength.bar_speed_log import BarSpeedSet
+from heftwright.store import coaching_rows, contest_rows, evidence_rows, squad_rows, stock_rows
 from heftwright.store.documents import from_document, to_document
 from heftwright.store.evidence_rows import KeptEvidence
 from heftwright.store.models import Gym
@@ -43,6 +47,10 @@ class RecordKind(StrEnum):
     CLASS_TIME = "class_time"
     CONTEST = "contest"
     EVIDENCE = "evidence"
+    WAVE = "wave"
+    SETTINGS = "settings"
+    SESSION = "session"
+    BAR_SPEED = "bar_speed"
 
 
 STOCK_KINDS: dict[type[Any], RecordKind] = {
@@ -74,6 +82,15 @@ def _stock_table(kind: type[Any]) -> _Table:
     )
 
 
+def _setting_table(kind: type[Any]) -> _Table:
+    return _Table(
+        kind,
+        lambda gym, key: coaching_rows.read_setting(gym, kind, key),
+        coaching_rows.write_setting,
+        lambda gym, key: coaching_rows.drop_setting(gym, kind, key),
+    )
+
+
 # In the order in which records may lean on earlier ones: entries and evidence need athletes.
 _TABLES: dict[RecordKind, _Table] = {
     RecordKind.ATHLETE: _Table(
@@ -94,6 +111,20 @@ _TABLES: dict[RecordKind, _Table] = {
         evidence_rows.read_one_evidence,
         evidence_rows.write_evidence,
         evidence_rows.drop_evidence,
+    ),
+    RecordKind.WAVE: _setting_table(WaveTemplate),
+    RecordKind.SETTINGS: _setting_table(CoachSettings),
+    RecordKind.SESSION: _Table(
+        SessionEffort,
+        coaching_rows.read_effort,
+        coaching_rows.write_effort,
+        coaching_rows.drop_effort,
+    ),
+    RecordKind.BAR_SPEED: _Table(
+        BarSpeedSet,
+        coaching_rows.read_speed_set,
+        coaching_rows.write_speed_set,
+        coaching_rows.drop_speed_set,
     ),
 }
 

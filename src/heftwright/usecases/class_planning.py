@@ -108,8 +108,11 @@ def plan_floor_of_class(
         A plan to stay close to.
     """
     work = order.work[0]
-    scheme = class_scheme(work)
-    evening = Evening(order.on, scheme, possible_setups(gathered.stock, order.on))
+    scheme = class_scheme(work, gathered.waves)
+    evening = Evening(
+        order.on, scheme, possible_setups(gathered.stock, order.on), gathered.settings.policy,
+        gathered.waves,
+    )  # fmt: skip
     asks, missing = _asks(order, gathered, work)
     wanted = [_wanted(ask, evening, order) for ask in asks]
     floor, plan, words = _solve(wanted, gathered, scheme, previous)
@@ -119,7 +122,7 @@ def plan_floor_of_class(
         floor, plan, words = _solve(wanted, gathered, scheme, plan)
     parts = Assembly(
         order.on, {item.athlete: item for item in wanted}, gathered.athletes, gathered.stock,
-        gathered.catalogue, floor, order.unit,
+        gathered.catalogue, floor, order.unit, gathered.settings.zones,
     )  # fmt: skip
     platforms, unplaced = assemble(plan, parts)
     sheet = _sheet(order, gathered, platforms, (*unplaced, *missing), words)

@@ -137,6 +137,9 @@ def _all_about(row: rows.Athlete) -> dict[str, Any]:
         "log": [to_document(item) for item in sets],
         "attendance": _all(rows.Attendance, row),
         "pain": _all(rows.Pain, row),
+        "sessions": _all(rows.SessionEffort, row),
+        "readiness": _all(rows.ReadinessReport, row),
+        "bar_speed": _all(rows.BarSpeedSet, row),
         "read_and_changed_by": [
             {"at": str(item.at), "who": item.who, "verb": item.verb}
             for item in trail.order_by("at", "pk")

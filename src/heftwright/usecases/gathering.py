@@ -9,6 +9,8 @@ from functools import cached_property
 
 from heftwright.domain.catalogue import Catalogue, load_catalogue
 from heftwright.domain.contest import Contest
+from heftwright.domain.dose.waves import WaveTemplate
+from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.season.build import build_problem
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.squad import Athlete, AthleteId, Timetable
@@ -16,6 +18,7 @@ from heftwright.domain.stock import Stock
 from heftwright.domain.strength.belief import Beliefs
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.contests import get_contests
+from heftwright.usecases.dose_settings import get_settings, get_waves
 from heftwright.usecases.maxes import get_beliefs
 from heftwright.usecases.squad import get_squad
 from heftwright.usecases.stock import get_stock
@@ -88,3 +91,13 @@ class Gathered:
     def beliefs(self) -> Beliefs:
         """Every athlete's max in every lift."""
         return get_beliefs(gym=self.gym, on=self.day)
+
+    @cached_property
+    def waves(self) -> Mapping[str, WaveTemplate]:
+        """The gym's waves: those that ship, and the coach's own in their place."""
+        return get_waves(gym=self.gym)
+
+    @cached_property
+    def settings(self) -> CoachSettings:
+        """The coach's settings about doses and strain."""
+        return get_settings(gym=self.gym)

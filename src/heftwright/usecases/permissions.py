@@ -43,6 +43,7 @@ class Right(StrEnum):
     EDIT_CONTESTS = "change contests"
     EDIT_TIMETABLE = "change the timetable"
     PLAN_SEASON = "plan the season"
+    EDIT_DOSE = "change waves and load settings"
     IMPORT = "import files"
     EXPORT = "export everything"
     UNDO = "undo changes"

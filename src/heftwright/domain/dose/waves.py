@@ -109,15 +109,17 @@ def read_wave_templates(document: Mapping[str, Any]) -> Mapping[str, WaveTemplat
 WAVE_TEMPLATES = load_wave_templates()
 
 
-def template_for(resistance: Resistance, *, is_lower: bool) -> WaveTemplate:
+def template_for(
+    resistance: Resistance, *, is_lower: bool, waves: Mapping[str, WaveTemplate] = WAVE_TEMPLATES
+) -> WaveTemplate:
     """The usual template: bands by lower and upper day, chains, or other percentages."""
     if resistance is Resistance.BANDS:
-        return WAVE_TEMPLATES["lower_banded" if is_lower else "upper_banded"]
-    return WAVE_TEMPLATES["chains" if resistance is Resistance.CHAINS else "straight"]
+        return waves["lower_banded" if is_lower else "upper_banded"]
+    return waves["chains" if resistance is Resistance.CHAINS else "straight"]
 
 
-def wave_named(key: str) -> WaveTemplate:
-    """The template with this key.
+def wave_named(key: str, waves: Mapping[str, WaveTemplate] = WAVE_TEMPLATES) -> WaveTemplate:
+    """The template with this key, a gym's own where it has one.
 
     Raises
     ------
@@ -125,9 +127,9 @@ def wave_named(key: str) -> WaveTemplate:
         If there is none.
     """
     try:
-        return WAVE_TEMPLATES[key]
+        return waves[key]
     except KeyError:
-        known = ", ".join(WAVE_TEMPLATES)
+        known = ", ".join(waves)
         raise UnknownWaveError(f"There is no wave “{key}”: choose one of {known}.") from None
 
 

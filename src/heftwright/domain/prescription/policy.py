@@ -54,3 +54,11 @@ class LoadPolicy:
             raise PolicyError("The tolerance of a load is 0 to 5 % of the max.")
         if not 0 <= self.top_slack_ratio <= 0.05:
             raise PolicyError("The slack of the top share is 0 to 5 points.")
+        if not 0.02 <= self.wide_log_sd <= 0.5:
+            raise PolicyError("An estimate is called a wide guess from a doubt of 2 to 50 %.")
+        if not 0.5 <= self.easy_week_factor <= 1:
+            raise PolicyError("An easy week takes 50 to 100 % of the usual load.")
+        if not 0.5 <= self.minor_top_ratio <= 0.9:
+            raise PolicyError("A minor's top set is 50 to 90 % of what the squad's would be.")
+        if not 0 <= self.beginner_weeks <= 104:
+            raise PolicyError("A beginner's weeks are 0 to 104.")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from heftwright.domain.catalogue import Lift, MaxEffortScheme, Resistance
@@ -14,7 +15,14 @@ from heftwright.domain.dose.guards import (
     week_back,
 )
 from heftwright.domain.dose.schemes import scheme_for, taper
-from heftwright.domain.dose.waves import WaveStep, step_for, template_for, wave_named
+from heftwright.domain.dose.waves import (
+    WAVE_TEMPLATES,
+    WaveStep,
+    WaveTemplate,
+    step_for,
+    template_for,
+    wave_named,
+)
 from heftwright.domain.mass import Mass
 from heftwright.domain.prescription.cautions import Caution
 from heftwright.domain.prescription.policy import LoadPolicy
@@ -73,19 +81,22 @@ class Evening:
         What the stock can rig tonight.
     policy : LoadPolicy
         The coach's settings.
+    waves : Mapping of str to WaveTemplate
+        The gym's waves by key: those that ship, and the coach's own in their place.
     """
 
     day: date
     scheme: Scheme
     set_ups: tuple[SetUp, ...]
     policy: LoadPolicy = LoadPolicy()
+    waves: Mapping[str, WaveTemplate] = field(default_factory=lambda: WAVE_TEMPLATES)
 
 
-def class_scheme(work: SlotWork) -> Scheme:
+def class_scheme(work: SlotWork, waves: Mapping[str, WaveTemplate] = WAVE_TEMPLATES) -> Scheme:
     """The scheme everybody's turn order is planned on."""
     if work.max_effort is not None:
         return Scheme(MAX_EFFORT_SETS, work.max_effort.top_reps, MAX_EFFORT_REST_S)
-    template = template_for(work.resistance, is_lower=work.slot.is_lower)
+    template = template_for(work.resistance, is_lower=work.slot.is_lower, waves=waves)
     step = step_for(template, work.wave_week, work.wave_weeks)
     scheme = scheme_for(step, work.scheme_step, work.slot.is_lower)
     return taper(scheme) if work.is_taper or work.is_easy else scheme
@@ -130,7 +141,7 @@ def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
     reasons = [
         *_lift_reasons(ask, max_words),
         _dose_reason(ask, evening.policy, dose, max_kg, target_kg / easy),
-        *_week_reasons(ask, scheme, evening.policy),
+        *_week_reasons(ask, scheme, evening),
     ]
     if dose.no_rig:
         reasons.append(reason(ReasonKind.NO_RIG, why=dose.no_rig))
@@ -149,14 +160,19 @@ def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
 def _dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
     back = week_back(ask.athlete, evening.day)
     if back:
-        return _Dose(step_for(wave_named("lay_off"), back, 4), ReasonKind.LAY_OFF, back)
+        return _Dose(
+            step_for(wave_named("lay_off", evening.waves), back, 4), ReasonKind.LAY_OFF, back
+        )
     week, weeks = ask.work.wave_week, ask.work.wave_weeks
     if _is_beginner(ask.athlete, evening):
-        return _Dose(step_for(wave_named("beginner"), week, weeks), ReasonKind.BEGINNER, week)
-    straight = step_for(template_for(Resistance.STRAIGHT, is_lower=True), week, weeks)
+        beginner = wave_named("beginner", evening.waves)
+        return _Dose(step_for(beginner, week, weeks), ReasonKind.BEGINNER, week)
+    straight = step_for(wave_named("straight", evening.waves), week, weeks)
     if ask.work.resistance is Resistance.STRAIGHT:
         return _Dose(straight, ReasonKind.STRAIGHT_STEP, week)
-    template = template_for(ask.work.resistance, is_lower=ask.work.slot.is_lower)
+    template = template_for(
+        ask.work.resistance, is_lower=ask.work.slot.is_lower, waves=evening.waves
+    )
     return _accommodated(ask, evening, max_kg, step_for(template, week, weeks), straight)
 
 
@@ -214,7 +230,7 @@ def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWo
     ]  # fmt: skip
     if is_minor:
         reasons.append(reason(ReasonKind.MINOR_TOP_SET, what=what))
-    reasons.extend(_week_reasons(ask, evening.scheme, evening.policy))
+    reasons.extend(_week_reasons(ask, evening.scheme, evening))
     return WantedWork(
         athlete=ask.athlete.id, lift=ask.lift.key, slot=ask.work.slot,
         scheme=replace(evening.scheme, reps=own.top_reps), max_kg=max_kg, max_words=max_words,
@@ -254,11 +270,11 @@ def _dose_reason(
     return reason(dose.why, week=ask.work.wave_week, weeks=ask.work.wave_weeks, **shared)
 
 
-def _week_reasons(ask: Ask, scheme: Scheme, policy: LoadPolicy) -> list[Reason]:
+def _week_reasons(ask: Ask, scheme: Scheme, evening: Evening) -> list[Reason]:
     if ask.work.is_easy:
-        return [reason(ReasonKind.EASY_WEEK, factor=policy.easy_week_factor)]
+        return [reason(ReasonKind.EASY_WEEK, factor=evening.policy.easy_week_factor)]
     if ask.work.is_taper:
-        usual = class_scheme(replace(ask.work, is_taper=False))
+        usual = class_scheme(replace(ask.work, is_taper=False), evening.waves)
         return [reason(ReasonKind.TAPER, usual=str(usual), scheme=str(scheme))]
     return []
 

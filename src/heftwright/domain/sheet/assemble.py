@@ -9,6 +9,7 @@ from datetime import date
 from heftwright.domain.catalogue import Catalogue
 from heftwright.domain.dose.guards import Guard, GuardKind, Wanted, guards_on
 from heftwright.domain.dose.ramp import RampError, ramp
+from heftwright.domain.dose.zones import ZoneTable
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
 from heftwright.domain.floor.tonight import TonightsFloor
@@ -59,6 +60,8 @@ class Assembly:
         Problem, rigs and bars.
     unit : MassUnit
         How masses are shown.
+    zones : ZoneTable or None
+        Hold the number of lifts against this print of the zone table, or against none.
     """
 
     day: date
@@ -68,6 +71,7 @@ class Assembly:
     catalogue: Catalogue
     floor: TonightsFloor
     unit: MassUnit = MassUnit.KG
+    zones: ZoneTable | None = None
 
 
 def assemble(
@@ -156,7 +160,7 @@ def _guards(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[Guard, ...]:
         lift=parts.catalogue[work.lift], scheme=work.scheme, bar_kg=load_kg,
         top_kg=curve.top_kg if curve else load_kg, max_effort=work.max_effort,
     )  # fmt: skip
-    return guards_on(wanted, parts.athletes[turn.athlete], work.belief, parts.day)
+    return guards_on(wanted, parts.athletes[turn.athlete], work.belief, parts.day, parts.zones)
 
 
 def _soft_words(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:

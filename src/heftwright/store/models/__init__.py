@@ -1,5 +1,11 @@
 """Every table of the house. Only ``store`` itself reads these modules."""
 
+from heftwright.store.models.coaching import (
+    BarSpeedSet,
+    CoachSetting,
+    ReadinessReport,
+    SessionEffort,
+)
 from heftwright.store.models.contests import Contest, ContestEvent, Entry
 from heftwright.store.models.gym import (
     Account,
@@ -61,11 +67,13 @@ __all__ = [
     "Band",
     "BandReading",
     "Bar",
+    "BarSpeedSet",
     "Block",
     "Chain",
     "ClassMember",
     "ClassPlanRow",
     "ClassTime",
+    "CoachSetting",
     "Contest",
     "ContestEvent",
     "Entry",
@@ -84,8 +92,10 @@ __all__ = [
     "Plate",
     "Platform",
     "ProposalState",
+    "ReadinessReport",
     "Role",
     "SeasonPlanRow",
+    "SessionEffort",
     "SignInFailure",
     "StockItem",
     "Token",

@@ -1,0 +1,155 @@
+"""The coach's waves and settings, session ratings, readiness, bar speeds: rows and values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
+
+from django.db.models import QuerySet
+
+from heftwright.domain.catalogue import LiftKey
+from heftwright.domain.dose.waves import WaveTemplate
+from heftwright.domain.prescription.settings import CoachSettings
+from heftwright.domain.squad import AthleteId
+from heftwright.domain.strain.reports import FIVE_ITEMS, FOUR_ITEMS, PAIN_0_10, Report
+from heftwright.domain.strain.session import SessionEffort
+from heftwright.domain.strength.bar_speed_log import BarSpeedSet
+from heftwright.store import models as rows
+from heftwright.store.documents import from_document, to_document
+from heftwright.store.squad_rows import athlete_row, athlete_rows
+
+SCALES = {scale.id: scale for scale in (FIVE_ITEMS, FOUR_ITEMS, PAIN_0_10)}
+_KIND_OF: dict[type[Any], str] = {WaveTemplate: "wave", CoachSettings: "settings"}
+
+
+def read_setting(gym: rows.Gym, kind: type[Any], key: str) -> Any | None:
+    """The coach's own wave or settings, or None where nothing was changed."""
+    row = rows.CoachSetting.objects.filter(gym=gym, kind=_KIND_OF[kind], key=key).first()
+    return None if row is None else from_document(row.document, kind)
+
+
+def read_waves(gym: rows.Gym) -> Mapping[str, WaveTemplate]:
+    """The coach's own waves by key."""
+    found = rows.CoachSetting.objects.filter(gym=gym, kind=_KIND_OF[WaveTemplate])
+    waves = (from_document(row.document, WaveTemplate) for row in found.order_by("pk"))
+    return {wave.key: wave for wave in waves}
+
+
+def write_setting(gym: rows.Gym, value: Any) -> None:
+    """Keep a wave or the settings."""
+    rows.CoachSetting.objects.update_or_create(
+        gym=gym, kind=_KIND_OF[type(value)], key=value.key,
+        defaults={"document": to_document(value)},
+    )  # fmt: skip
+
+
+def drop_setting(gym: rows.Gym, kind: type[Any], key: str) -> None:
+    """Back to what ships."""
+    rows.CoachSetting.objects.filter(gym=gym, kind=_KIND_OF[kind], key=key).delete()
+
+
+def read_efforts(
+    gym: rows.Gym, *, since: date, athlete: str | None = None
+) -> tuple[SessionEffort, ...]:
+    """Session ratings from a day on, oldest first, in one query."""
+    found = _efforts(gym).filter(on__gte=since)
+    if athlete is not None:
+        found = found.filter(athlete__key=athlete)
+    return tuple(_effort(row) for row in found.order_by("on", "pk"))
+
+
+def read_effort(gym: rows.Gym, key: str) -> SessionEffort | None:
+    """One session rating by its key ``"2026-11-23/mon-1830/ada"``, or None."""
+    class_key, _, athlete = key.rpartition("/")
+    row = _efforts(gym).filter(class_key=class_key, athlete__key=athlete).first()
+    return None if row is None else _effort(row)
+
+
+def write_effort(gym: rows.Gym, effort: SessionEffort) -> None:
+    """Keep a rating, or change it."""
+    rows.SessionEffort.objects.update_or_create(
+        gym=gym, athlete=athlete_row(gym, effort.athlete), class_key=effort.class_key,
+        defaults={"on": effort.on, "rpe": effort.rpe, "minutes": effort.minutes},
+    )  # fmt: skip
+
+
+def drop_effort(gym: rows.Gym, key: str) -> None:
+    """Take a rating away."""
+    class_key, _, athlete = key.rpartition("/")
+    _efforts(gym).filter(class_key=class_key, athlete__key=athlete).delete()
+
+
+def read_speed_sets(
+    gym: rows.Gym, *, athlete: str | None = None, since: date | None = None
+) -> tuple[BarSpeedSet, ...]:
+    """Measured sets, oldest first, in one query."""
+    found = rows.BarSpeedSet.objects.filter(gym=gym).select_related("athlete")
+    if athlete is not None:
+        found = found.filter(athlete__key=athlete)
+    if since is not None:
+        found = found.filter(on__gte=since)
+    return tuple(_speed_set(row) for row in found.order_by("on", "set_number", "pk"))
+
+
+def read_speed_set(gym: rows.Gym, key: str) -> BarSpeedSet | None:
+    """One measured set, or None."""
+    found = rows.BarSpeedSet.objects.filter(gym=gym, key=key).select_related("athlete")
+    row = found.first()
+    return None if row is None else _speed_set(row)
+
+
+def write_speed_set(gym: rows.Gym, item: BarSpeedSet) -> None:
+    """Keep a measured set."""
+    columns: dict[str, Any] = {
+        "athlete": athlete_row(gym, item.athlete),
+        "lift": item.lift,
+        "on": item.on,
+        "set_number": item.set_number,
+        "load": item.load,
+        "speeds_m_s": list(item.speeds_m_s),
+    }
+    rows.BarSpeedSet.objects.update_or_create(gym=gym, key=item.key, defaults=columns)
+
+
+def drop_speed_set(gym: rows.Gym, key: str) -> None:
+    """Take a measured set away."""
+    rows.BarSpeedSet.objects.filter(gym=gym, key=key).delete()
+
+
+def write_report(gym: rows.Gym, report: Report, moment: datetime) -> int:
+    """Keep a readiness report, one a day and scale; returns its row's number."""
+    row, _ = rows.ReadinessReport.objects.update_or_create(
+        gym=gym, athlete=athlete_row(gym, report.athlete), on=report.on, scale=report.scale.id,
+        defaults={"answers": list(report.answers), "reported_at": moment},
+    )  # fmt: skip
+    return int(row.pk)
+
+
+def read_reports(gym: rows.Gym, athlete: str, since: date) -> tuple[Report, ...]:
+    """An athlete's readiness reports, oldest first."""
+    found = rows.ReadinessReport.objects.filter(gym=gym, athlete__key=athlete, on__gte=since)
+    return tuple(
+        Report(AthleteId(athlete), row.on, SCALES[row.scale], tuple(row.answers))
+        for row in found.order_by("on", "pk")
+    )
+
+
+def known_athletes(gym: rows.Gym, keys: set[str]) -> set[str]:
+    """Which of these keys the gym has or had."""
+    return set(athlete_rows(gym, keys))
+
+
+def _efforts(gym: rows.Gym) -> QuerySet[rows.SessionEffort, rows.SessionEffort]:
+    return rows.SessionEffort.objects.filter(gym=gym).select_related("athlete")
+
+
+def _effort(row: rows.SessionEffort) -> SessionEffort:
+    return SessionEffort(AthleteId(row.athlete.key), row.on, row.class_key, row.rpe, row.minutes)
+
+
+def _speed_set(row: rows.BarSpeedSet) -> BarSpeedSet:
+    return BarSpeedSet(
+        AthleteId(row.athlete.key), LiftKey(row.lift), row.on, row.set_number, row.load,
+        tuple(row.speeds_m_s),
+    )  # fmt: skip
