@@ -81,6 +81,10 @@ class _LoadCheck:
         cells = sorted(load, key=lambda cell: (cell[0] + timedelta(days=days[cell[1]]), cell[1]))
         for k, (monday, slot) in enumerate(cells):
             day = monday + timedelta(days=days[slot])
+            alone = load[monday, slot][region]
+            mine = self.plan.on(slot, monday)
+            if alone > most + SLACK and any(i not in self.settled for i in mine):
+                yield f"{day}: {region} {alone / 10:g} in one day, more than two days in a row may."
             for other_monday, other in cells[k + 1 :]:
                 other_day = other_monday + timedelta(days=days[other])
                 if (other_day - day).days > 1:

@@ -227,8 +227,10 @@ class _Check:
                 yield f"{_what(first)}: its wave is not whole."
         fresh_short = [w for w in waves if len(w) < WAVE and w[0] not in self.settled]
         runs = Counter(self._run_of(wave[0].monday) for wave in fresh_short)
+        filled = {item.monday for item in work}
         for run, count in runs.items():
-            if count > 1:
+            # Beside a blank session the waves start anew, and may need a second short one.
+            if count > 1 and self._is_filled(run, filled):
                 yield f"{slot.shown}: {count} short waves in the run from {run}."
         yield from self._wave_changes(waves)
         yield from self._bands(waves)
@@ -237,6 +239,13 @@ class _Check:
         while self.kinds.get(monday - WEEK) in ("normal", "taper"):
             monday -= WEEK
         return monday
+
+    def _is_filled(self, run: date, filled: set[date]) -> bool:
+        while self.kinds.get(run) in ("normal", "taper"):
+            if run not in filled:
+                return False
+            run += WEEK
+        return True
 
     def _wave_changes(self, waves: Sequence[Sequence[SlotWork]]) -> Iterator[str]:
         rules = self.rules

@@ -61,19 +61,24 @@ class _LoadRows:
             yield Row(Rule.FOUR_WEEKS, -np.inf, limit, dict(parts), week, region=region)
 
     def _two_day_rows(self, week: int) -> Iterator[Row]:
-        for (first, week_a), (second, week_b) in neighbour_slots(self.problem, week):
-            if week_b >= self.problem.weeks:
-                continue
-            one, two = self.problem.exposure_in(week_a), self.problem.exposure_in(week_b)
-            for r, region in enumerate(Region):
-                parts: dict[int, float] = defaultdict(float)
-                for j in self.covering.get((first, week_a), ()):
-                    parts[j] += float(one[j, r])
-                for j in self.covering.get((second, week_b), ()):
-                    parts[j] += float(two[j, r])
-                limit = TENTHS * self.rules.in_a_row_limit[region]
-                kept = {j: v for j, v in parts.items() if v}
-                yield Row(Rule.TWO_DAYS, -np.inf, limit, kept, week, region=region)
+        pairs = neighbour_slots(self.problem, week)
+        paired = {cell for pair in pairs for cell in pair}
+        alone = [(d.slot, week) for d in self.problem.slot_days if (d.slot, week) not in paired]
+        for cells in (*pairs, *((cell,) for cell in alone)):
+            if cells[-1][1] < self.problem.weeks:
+                yield from self._days_rows(week, cells)
+
+    def _days_rows(self, week: int, cells: Sequence[tuple[Slot, int]]) -> Iterator[Row]:
+        """One day alone, or two in a row, within the budget of two days."""
+        for r, region in enumerate(Region):
+            parts: dict[int, float] = defaultdict(float)
+            for slot, at in cells:
+                exposure = self.problem.exposure_in(at)
+                for j in self.covering.get((slot, at), ()):
+                    parts[j] += float(exposure[j, r])
+            limit = TENTHS * self.rules.in_a_row_limit[region]
+            kept = {j: value for j, value in parts.items() if value}
+            yield Row(Rule.TWO_DAYS, -np.inf, limit, kept, week, region=region)
 
 
 def neighbour_slots(

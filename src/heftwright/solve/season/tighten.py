@@ -104,9 +104,8 @@ class _SetCheck:
         self._minutes = (day.minutes if day else 0) or problem.rules.implement_minutes
         weekly = problem.rules.weekly_limit
         self._limit = np.array([TENTHS * weekly[region] for region in Region])
-        if any(Slot.IMPLEMENT in (a, b) for (a, _), (b, _) in neighbour_slots(problem, week)):
-            two = problem.rules.in_a_row_limit
-            self._limit = np.minimum(self._limit, [TENTHS * two[region] for region in Region])
+        two = problem.rules.in_a_row_limit
+        self._limit = np.minimum(self._limit, [TENTHS * two[region] for region in Region])
 
     def exposure_of(self, lifts: Sequence[LiftKey]) -> Ints:
         return np.asarray(sum((self._exposure[lift] for lift in lifts), np.zeros(len(Region))))
