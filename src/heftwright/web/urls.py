@@ -118,6 +118,7 @@ _DESK: list[URLPattern | URLResolver] = [
     path("board/floor", board.board_here_floor, name="board_here_floor"),
     path("season/", include(_SEASON)),
     path("import/", include(_IMPORT)),
+    path("", include("heftwright.web.measure.urls")),
     path("squad/", include(_SQUAD)),
     path("stock/", include(_STOCK)),
     path("contests/", include(_CONTESTS)),

@@ -115,6 +115,14 @@ POLICIES: dict[str, Policy] = {
     "stock_item": _form(Right.EDIT_STOCK),
     "stock_remove": _do(Right.EDIT_STOCK),
     "band_reading": _do(Right.EDIT_STOCK),
+    # measuring bands and athletes, choosing set-ups
+    "band_curve": _see(Right.SEE_SQUAD),
+    "band_calibrate": _do(Right.EDIT_STOCK),
+    "band_inspected": _do(Right.EDIT_STOCK),
+    "tape": _see(Right.SEE_SQUAD),
+    "tape_keep": _do(Right.EDIT_SQUAD),
+    "set_up": _see(Right.SEE_SQUAD),
+    "set_up_class": _see(Right.SEE_SQUAD),
     # contests
     "contests": _see(Right.SEE_SQUAD),
     "contest": _see(Right.SEE_SQUAD),

@@ -16,8 +16,14 @@ from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance.bands import FAR_STRAIN_RATIO, BandCurve, BandModel
 from heftwright.domain.resistance.calibration import SESSION_DAYS
 from heftwright.domain.sheet.class_sheet import BAND_CAUTION
-from heftwright.domain.stock import Band, BandReading, RigKind
-from heftwright.pictures.band_curve import BandChart, ReadingDot, band_chart, band_curve_table
+from heftwright.domain.stock import Band, BandReading, ReadingDirection, RigKind
+from heftwright.pictures.band_curve import (
+    BandChart,
+    ReadingDot,
+    Way,
+    band_chart,
+    band_curve_table,
+)
 from heftwright.pictures.table import ChartTable
 from heftwright.usecases import clock, measuring
 from heftwright.usecases.changes import seen
@@ -37,6 +43,11 @@ from heftwright.web.measure.readings import (
 from heftwright.web.render.chrome import show_desk
 
 WANTED_LENGTHS = 3
+_WAY: dict[ReadingDirection, Way] = {
+    ReadingDirection.UP: "up",
+    ReadingDirection.DOWN: "down",
+    ReadingDirection.UNSAID: "unsaid",
+}
 _MODELS = {
     BandModel.GUESS: "a guess by its label",
     BandModel.ONE_READING: "one reading: the shape is assumed",
@@ -168,13 +179,13 @@ def _dots(band: Band, sheet: Sheet) -> tuple[ReadingDot, ...]:
     old = [newest and newest - r.taken_on > timedelta(days=SESSION_DAYS) for r in kept]
     return (
         *(_dot(r, is_old=bool(is_old)) for r, is_old in zip(kept, old, strict=True)),
-        *(ReadingDot(r.length.in_m, r.force.in_kg, r.direction.value, "new")
+        *(ReadingDot(r.length.in_m, r.force.in_kg, _WAY[r.direction], "new")
           for r in sheet.readings),
     )  # fmt: skip
 
 
 def _dot(reading: BandReading, *, is_old: bool) -> ReadingDot:
-    way = reading.direction.value
+    way = _WAY[reading.direction]
     return ReadingDot(reading.length.in_m, reading.force.in_kg, way, "older" if is_old else "kept")
 
 
