@@ -36,18 +36,28 @@ def reading(cm, kg, on, *, side=Side.BOTH, way=ReadingDirection.UP, rig=RigKind.
 
 
 def slate(on: date) -> Band:
-    """Read at four lengths, choked."""
-    pulls = ((60, 9.0), (75, 17.4), (90, 23.9), (105, 29.6))
+    """Read at three lengths, doubled."""
+    pulls = ((62, 7.3), (80, 13.6), (98, 18.1))
+    return _read("slate", "Slate band", 6, pulls, on)
+
+
+def coal(on: date) -> Band:
+    """Read at three lengths, doubled; the strongest."""
+    pulls = ((62, 14.1), (80, 26.0), (98, 34.8))
+    return _read("coal", "Coal band", 2, pulls, on)
+
+
+def _read(key: str, name: str, pairs: int, pulls, on: date) -> Band:
     return Band(
-        "slate", "Slate band", 6, Length.cm(50),
-        tuple(reading(cm, kg, on) for cm, kg in pulls),
-        safe_length=Length.cm(125), inspected_on=on,
+        key, name, pairs, Length.cm("102.5"),
+        tuple(reading(cm, kg, on, rig=RigKind.DOUBLED) for cm, kg in pulls),
+        safe_length=Length.cm(230), inspected_on=on,
     )  # fmt: skip
 
 
 def moss() -> Band:
     """Never read."""
-    return Band("moss", "Moss band", 4, Length.cm(50), inspected_on=None)
+    return Band("moss", "Moss band", 4, Length.cm(103), inspected_on=None)
 
 
 def gear(on: date) -> Stock:
@@ -57,11 +67,11 @@ def gear(on: date) -> Stock:
         plates=tuple(
             PlatePair(f"p{kg}", Mass.kg(str(kg)), 6, thickness=Length.mm(mm)) for kg, mm in plates
         ),
-        bands=(slate(on), moss()),
+        bands=(slate(on), coal(on), moss()),
         chains=(Chain("links", "Links", 4, Mass.kg("5.1"), Length.m("1.6"), Mass.kg("0.6")),),
         platforms=(
-            Platform("A", peg_heights=(Length.cm(4), Length.cm(20))),
-            Platform("B", peg_heights=(Length.cm(4),)),
+            Platform("A", peg_heights=(Length.cm(4), Length.cm(20)), peg_offset=Length.cm(60)),
+            Platform("B", peg_heights=(Length.cm(4),), peg_offset=Length.cm(60)),
         ),
     )  # fmt: skip
 

@@ -16,6 +16,7 @@ from django.urls import reverse
 from heftwright.domain.refusal import Refusal
 from heftwright.imports.limits import MAX_FILE_BYTES
 from heftwright.imports.templates import template_workbook
+from heftwright.imports.witnesses import Change, Witness
 from heftwright.usecases import export, imports
 from heftwright.usecases.imports import ImportLine, Preview, UploadedFile
 from heftwright.usecases.permissions import Right, can
@@ -51,6 +52,16 @@ class PreviewPart:
     gym: str
     given: dict[str, str]
     problem: str = ""
+
+    @property
+    def changes(self) -> tuple[tuple[Witness, Change], ...]:
+        """What would change for the people shown as witnesses."""
+        return tuple(
+            (witness, change)
+            for witness in (self.preview.witnesses if self.preview else ())
+            for change in witness.changes
+            if change.before != change.after
+        )
 
 
 def import_door(request: GymRequest) -> HttpResponse:
