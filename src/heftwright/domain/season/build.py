@@ -13,7 +13,7 @@ from scipy import sparse
 
 from heftwright.domain.catalogue import Catalogue, Implement, KitKey, Region, Resistance, Slot
 from heftwright.domain.contest import Contest
-from heftwright.domain.season.columns import Calendar, ColumnMaker, wave_grid
+from heftwright.domain.season.columns import Calendar, ColumnMaker, replanning_grid, wave_grid
 from heftwright.domain.season.history import done_columns, free_weeks
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import (
@@ -92,7 +92,9 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
     wants = gather_wants(athletes, placed, weeks, rules)
     tables = tabulate(catalogue, wants.demands, weeks, [week for week, _ in mains], rules)
     maker = ColumnMaker(gym, Calendar(kinds, mains), forbids)
-    columns, gains = _all_columns(gym, maker, tables, wants.need, (kinds, slot_days, done))
+    columns, gains = _all_columns(
+        gym, maker, tables, wants.need, (kinds, slot_days, done, previous)
+    )
     problem = SeasonProblem(
         start=start, kinds=kinds, slot_days=slot_days, catalogue=catalogue, units=gym.units,
         athletes=gym.athletes, contests=tuple(ahead), rules=rules, pins=tuple(pins),
@@ -189,24 +191,30 @@ def _check_pins(
 
 def _all_columns(
     gym: Gym, maker: ColumnMaker, tables: Tables, need: Floats,
-    frame: tuple[tuple[WeekKind, ...], tuple[SlotDay, ...], tuple[SlotWork, ...]],
+    frame: tuple[
+        tuple[WeekKind, ...], tuple[SlotDay, ...], tuple[SlotWork, ...], SeasonPlan | None
+    ],
 ) -> tuple[list[Column], sparse.csc_matrix]:  # fmt: skip
-    kinds, slot_days, done = frame
+    kinds, slot_days, done, previous = frame
     columns: list[Column] = []
     gains: list[Floats] = []
     for slot_day in slot_days:
         options = options_of(gym.catalogue, slot_day)
         past = done_columns(slot_day.slot, done, gym.start, kinds)
         free = free_weeks(slot_day.slot, done, gym.start, kinds, past)
+        places = _places(slot_day.slot, free, previous, gym.start)
         values: dict[tuple[str, Resistance], Floats] = {}
         fresh: list[Column] = []
         for option in options:
             real = squad_value(gym, option, options, tables, need)
             key = (option.lift.key, option.resistance)
             values[key] = _fallback(tables, option) if real is None else real
-            fresh += _fresh_columns(maker, option, free, has_kit=real is not None)
+            fresh += _fresh_columns(maker, option, places, has_kit=real is not None)
         mine = past + fresh
-        gains += [_gain(c, values[c.lift, c.resistance], tables, kinds, gym.rules) for c in mine]
+        for column in mine:
+            plain = tables.value[:, tables.row_of[column.lift], :]
+            real = values.get((column.lift, column.resistance), plain)
+            gains.append(_gain(column, real, tables, kinds, gym.rules))
         columns += mine
     matrix = np.rint(HUNDREDTHS * np.array(gains)).T if gains else np.zeros((need.shape[1], 0))
     return columns, sparse.csc_matrix(matrix)
@@ -216,13 +224,28 @@ def _fallback(tables: Tables, option: Option) -> Floats:
     return tables.value[:, tables.row_of[option.lift.key], :]
 
 
+def _places(
+    slot: Slot, free: Sequence[range], previous: SeasonPlan | None, start: date
+) -> list[tuple[int, int]]:
+    """Weeks and lengths that choices of a slot may take."""
+    if not slot.is_dynamic:
+        return [(week, 1) for run in free for week in run]
+    if previous is None:
+        return [item for run in free for item in wave_grid(run)]
+    old = {
+        (week_of(work.monday, start), work.wave_weeks)
+        for work in previous.work
+        if work.slot == slot and work.wave_week == 1
+    }
+    return [item for run in free for item in replanning_grid(run, old)]
+
+
 def _fresh_columns(
-    maker: ColumnMaker, option: Option, free: Sequence[range], *, has_kit: bool
+    maker: ColumnMaker, option: Option, places: Sequence[tuple[int, int]], *, has_kit: bool
 ) -> list[Column]:
     if option.slot_day.slot.is_dynamic:
-        grid = [item for run in free for item in wave_grid(run)]
-        return list(maker.waves(option, grid, has_kit=has_kit))
-    weeks = [week for run in free for week in run]
+        return list(maker.waves(option, places, has_kit=has_kit))
+    weeks = [week for week, _ in places]
     return list(maker.singles(option, weeks, has_kit=has_kit))
 
 

@@ -228,9 +228,10 @@ class _Check:
         fresh_short = [w for w in waves if len(w) < WAVE and w[0] not in self.settled]
         runs = Counter(self._run_of(wave[0].monday) for wave in fresh_short)
         filled = {item.monday for item in work}
+        most = 1 if self.problem.previous is None else 2  # a moved contest may need a second
         for run, count in runs.items():
             # Beside a blank session the waves start anew, and may need a second short one.
-            if count > 1 and self._is_filled(run, filled):
+            if count > most and self._is_filled(run, filled):
                 yield f"{slot.shown}: {count} short waves in the run from {run}."
         yield from self._wave_changes(waves)
         yield from self._bands(waves)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -170,3 +170,20 @@ def wave_grid(run: range) -> list[tuple[int, int]]:
         if rest and offset % WAVE_WEEKS == 0 and offset + rest <= length:
             grid.append((run.start + offset, rest))
     return grid
+
+
+def replanning_grid(run: range, old: Collection[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The grid when a plan is there: its own waves may stay, short ones may mend the ends.
+
+    Without this, a contest moved by a week would shift every wave of the run.
+    """
+    grid = set(wave_grid(run))
+    grid |= {(week, weeks) for week, weeks in old if week in run and week + weeks <= run.stop}
+    edges = {*run[:WAVE_WEEKS], *run[-WAVE_WEEKS:]}
+    grid |= {
+        (week, weeks)
+        for week in edges
+        for weeks in range(1, WAVE_WEEKS)
+        if week + weeks <= run.stop
+    }
+    return sorted(grid)

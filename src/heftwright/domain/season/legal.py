@@ -10,7 +10,7 @@ import numpy as np
 from scipy import sparse
 
 from heftwright.domain.catalogue import KitKey, Resistance, Slot
-from heftwright.domain.season.columns import has_reps_event
+from heftwright.domain.season.columns import WAVE_WEEKS, has_reps_event
 from heftwright.domain.season.history import is_ahead
 from heftwright.domain.season.legal_loads import load_rows
 from heftwright.domain.season.legal_row import Row, Rule
@@ -23,6 +23,8 @@ from heftwright.domain.season.problem import (
 )
 from heftwright.domain.season.weeks import WeekKind
 from heftwright.domain.season.worth import is_specific
+
+SHORT_WAVES_REPLANNING = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +43,17 @@ class LegalRows:
         return tuple(self.rows[i] for i in np.flatnonzero(bad))
 
     def broken_but_cover(self, chosen: Floats) -> tuple[Row, ...]:
-        """Broken rows other than blank cells, which a plan may have for a while."""
-        return tuple(row for row in self.broken_by(chosen) if row.rule != Rule.COVER)
+        """Broken rows other than blank cells, and than drift from or to a blank."""
+        broken = self.broken_by(chosen)
+        blank = {(row.slot, row.week) for row in broken if row.rule == Rule.COVER}
+        return tuple(row for row in broken if not self._is_beside(row, blank))
+
+    @staticmethod
+    def _is_beside(row: Row, blank: set[tuple[Slot | None, int]]) -> bool:
+        if row.rule == Rule.COVER:
+            return True
+        cells = {(row.slot, row.week), (row.slot, row.week + 1)}
+        return row.rule == Rule.DRIFT and not cells.isdisjoint(blank)
 
 
 class RowMaker:
@@ -68,6 +79,7 @@ class RowMaker:
                 yield from self.run_rows(slot)
             if slot.is_dynamic:
                 yield from self.wave_rows(slot)
+                yield from self.short_wave_rows(slot)
                 yield from self.drift_rows(slot)
             else:
                 yield from self.repeat_rows(slot)
@@ -225,6 +237,20 @@ class RowMaker:
                     parts[j] += 1.0
         yield Row(Rule.BANDS, -np.inf, weeks - 1, dict(parts), week, slot)
 
+    def short_wave_rows(self, slot: Slot) -> Iterator[Row]:
+        """When re-planning, a second short wave may mend a run; the usual grid has but one."""
+        if self.problem.previous is None:
+            return
+        for run in self.problem.runs:
+            short = [
+                j
+                for j in self._starting(slot, run.start, len(run))
+                if self.problem.columns[j].weeks < WAVE_WEEKS
+                and not self.problem.columns[j].is_done
+            ]
+            most = SHORT_WAVES_REPLANNING
+            yield Row(Rule.SHORT_WAVES, -np.inf, most, dict.fromkeys(short, 1.0), run.start, slot)
+
     def drift_rows(self, slot: Slot) -> Iterator[Row]:
         """Set schemes drift one way, a step at a time, within a run of training weeks."""
         for run in self.problem.runs:
@@ -239,7 +265,9 @@ class RowMaker:
                     continue  # what was done under another calendar cannot bind the drift
                 low, high = (0, 1) if self.asks_reps(slot, week) else (-1, 0)
                 if parts:
-                    yield Row(Rule.DRIFT, low, high, parts, week, slot)
+                    # Two rows, so that a blank beside them can loosen each (see the model).
+                    yield Row(Rule.DRIFT, low, np.inf, parts, week, slot)
+                    yield Row(Rule.DRIFT, -np.inf, high, parts, week, slot)
 
     def asks_reps(self, slot: Slot, week: int) -> bool:
         """Whether the next squad contest has a reps event on the slot's side."""

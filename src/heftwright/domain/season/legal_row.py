@@ -22,6 +22,7 @@ class Rule(StrEnum):
     SCHEME_RUN = "scheme_run"
     WAVE_CHANGE = "wave_change"
     BANDS = "bands"
+    SHORT_WAVES = "short_waves"
     DRIFT = "drift"
     WEEK_LOAD = "week_load"
     TWO_DAYS = "two_days"
@@ -45,6 +46,7 @@ _RULES_SHOWN = {
     Rule.SCHEME_RUN: "that would be the same scheme too many weeks in a row",
     Rule.WAVE_CHANGE: "something about the lift must change after a wave",
     Rule.BANDS: "waves with bands must alternate with others",
+    Rule.SHORT_WAVES: "there are enough short waves in that run of weeks",
     Rule.DRIFT: "set schemes drift towards the event, one step at a time",
     Rule.WEEK_LOAD: "the week's budget of a body region would be exceeded",
     Rule.TWO_DAYS: "two days in a row would load a body region too much",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
@@ -13,6 +13,7 @@ import numpy.typing as npt
 from heftwright.solve.season.model import SeasonModel
 
 Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
 # One thread count for every solve of a process: a mixed count has returned "not set" with
 # objective 0 and no error. One thread, because the class's own server runs beside it.
 THREADS = 1
@@ -73,15 +74,49 @@ def run_highs(
     """
     import highspy
 
+    whole, model, free = model, *without_held(model)
+    start = None if start is None else start[free]
     solver = _solver(highspy, limits)
     _assert_ok(solver.passModel(_program(highspy, model)), "the model")
     if start is not None:
         index = np.arange(model.integral, dtype=np.int32)
         _assert_ok(solver.setSolution(model.integral, index, np.round(start)), "the start")
     if heard is not None:
-        _listen(highspy, solver, model, heard)
+        _listen(highspy, solver, model, lambda p, b, x: heard(p, b, _widened(whole, free, x)))
     solver.run()
-    return _outcome(highspy, solver, model)
+    run = _outcome(highspy, solver, model)
+    return Run(run.ending, _widened(whole, free, run.chosen), run.points, run.bound)
+
+
+def without_held(model: SeasonModel) -> tuple[SeasonModel, Ints]:
+    """The model without its held columns, and the indices of the free ones.
+
+    The solver's own presolve does the same, but reads the whole model first.
+    """
+    held = model.lower[: model.integral] == model.upper[: model.integral]
+    free = np.flatnonzero(~held)
+    if not held.any():
+        return model, free
+    keep = np.concatenate([free, np.arange(model.integral, len(model.cost))])
+    taken = model.matrix[:, np.flatnonzero(held)] @ model.lower[: model.integral][held]
+    matrix, low, high = model.matrix[:, keep], model.low - taken, model.high - taken
+    # A row without a free variable may go only if what is held keeps it.
+    needed = (np.diff(matrix.indptr) > 0) | (low > 1e-6) | (high < -1e-6)
+    small = replace(
+        model, cost=model.cost[keep], lower=model.lower[keep], upper=model.upper[keep],
+        matrix=matrix[needed], low=low[needed], high=high[needed], integral=len(free),
+        blank_at=model.blank_at - int(held.sum()),
+    )  # fmt: skip
+    return small, free
+
+
+def _widened(model: SeasonModel, free: Ints, chosen: Floats | None) -> Floats | None:
+    """A choice of the free columns as one of all columns."""
+    if chosen is None:
+        return None
+    wide = model.lower[: model.integral].copy()
+    wide[free] = chosen
+    return wide
 
 
 def _solver(highspy: Any, limits: Limits) -> Any:

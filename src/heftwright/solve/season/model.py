@@ -21,6 +21,7 @@ from heftwright.solve.season.tighten import (
 )
 
 Floats = npt.NDArray[np.float64]
+LAST_STEP = 3.0  # more than any drift
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,16 +120,22 @@ class ModelMaker:
         return first
 
     def _legal_with_blanks(self, blank_at: int) -> sparse.csr_matrix:
+        """The hard rules; a blank fills its cell, and drift does not bind beside it."""
         cells = {(s, w): blank_at + i for i, (s, w, _) in enumerate(self.objective.blanks)}
-        index = [
-            (i, cells[row.slot, row.week])
-            for i, row in enumerate(self.rows.rows)
-            if row.rule == Rule.COVER and row.slot is not None
-        ]
+        found: list[tuple[int, int, float]] = []
+        for i, row in enumerate(self.rows.rows):
+            if row.slot is None:
+                continue
+            if row.rule == Rule.COVER:
+                found.append((i, cells[row.slot, row.week], 1.0))
+            elif row.rule == Rule.DRIFT:
+                loose = LAST_STEP if np.isfinite(row.low) else -LAST_STEP
+                both = ((row.slot, row.week), (row.slot, row.week + 1))
+                found += [(i, cells[cell], loose) for cell in both if cell in cells]
         shape = (len(self.rows.rows), len(self.cost) - len(self.problem.columns))
-        places = np.array(index).reshape(-1, 2)
-        shifted = places[:, 1] - len(self.problem.columns)
-        added = sparse.csr_matrix((np.ones(len(index)), (places[:, 0], shifted)), shape=shape)
+        where = np.array([(i, v - len(self.problem.columns)) for i, v, _ in found]).reshape(-1, 2)
+        values = [value for _, _, value in found]
+        added = sparse.csr_matrix((values, (where[:, 0], where[:, 1])), shape=shape)
         return sparse.csr_matrix(sparse.hstack([self.rows.matrix, added]))
 
     def _demands(self) -> None:

@@ -185,7 +185,7 @@ class _Search:
         run = run_highs(self.model, limits, start=self._start_choice(), heard=self._heard)
         self._take(run, bound=run.bound)
         if self.is_legal:
-            better = polish(self.model, self.best.chosen, POLISH_ROUNDS)
+            better = self._polished(self.best.chosen)
             self.best = _Best(better, self._points(better), self.best.bound)
         return run.ending
 
@@ -210,7 +210,12 @@ class _Search:
         if self.problem.previous is not None:
             old = self.problem.chosen_of(self.problem.previous)
             keep = np.flatnonzero(old).tolist()
-        chosen = GreedyStart(self.model).fill(keep)
+        return self._polished(GreedyStart(self.model).fill(keep))
+
+    def _polished(self, chosen: Floats) -> Floats:
+        """Single exchanges; not when re-planning, where they would stir the whole season."""
+        if self.problem.previous is not None:
+            return chosen
         return polish(self.model, chosen, POLISH_ROUNDS)
 
     def _heard(self, points: float, bound: float, chosen: Floats | None) -> bool:
