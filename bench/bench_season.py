@@ -133,7 +133,7 @@ def _replanning(runs: dict[str, Measured]) -> Iterator[Figure]:
         done = tuple(work for work in run.plan.work if work.monday < today)
         began = time.perf_counter()
         moved = read_instance(name, contest_weeks={contest: week + 1}, done=done, previous=run.plan)
-        plan, _, _ = unpack(solve_season(moved, limit_s=0.7 * bound_s, gap=0.03))
+        plan, _, _ = unpack(solve_season(moved, limit_s=0.75 * bound_s, gap=0.03))
         spent_s = time.perf_counter() - began
         changed = len(plan.changed_from(run.plan))
         note = (

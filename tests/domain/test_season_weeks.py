@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from heftwright.domain.season.columns import wave_grid
+from heftwright.domain.season.columns import replanning_grid, wave_grid
 from heftwright.domain.season.weeks import WeekKind, lay_weeks, training_runs
 
 N, T, C, E = WeekKind.NORMAL, WeekKind.TAPER, WeekKind.CONTEST, WeekKind.EASY
@@ -67,3 +67,10 @@ def test_every_main_contest_week_is_a_contest_week_and_no_run_is_longer_than_ask
     assert all(kinds[week] == C for week in mains if week < weeks)
     if easy_every >= 3:
         assert all(len(run) <= easy_every + 3 for run in training_runs(kinds))
+
+
+def test_when_replanning_old_waves_may_stay_and_short_ones_mend_the_ends() -> None:
+    # A run of 7 weeks whose old plan began its waves at weeks 2 and 5 of the calendar.
+    grid = replanning_grid(range(8), {(2, 3), (5, 3)})
+    assert {(0, 2), (2, 3), (5, 3)} <= set(grid)
+    assert all(week + weeks <= 8 for week, weeks in grid)

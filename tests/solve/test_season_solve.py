@@ -266,3 +266,18 @@ def test_random_gyms_get_a_season_that_passes_the_checker(seed: int) -> None:
     problem = random_season(seed)
     plan = plan_of(solve_season(problem, limit_s=4, gap=0.1))
     assert check_season(problem, plan) == ()
+
+
+def test_a_contest_moved_by_a_week_leaves_most_waves_where_they_were() -> None:
+    athletes = squad(4)
+    rules = SeasonRules(easy_every_weeks=0)
+    first = gym_season(4, 9, slots=(DEL,), rules=rules)
+    plan = plan_of(solve_season(first, limit_s=60, gap=0.02))
+    later = gym_season(
+        4, 9, slots=(DEL,), rules=rules, previous=plan,
+        contests=[contest(9, entrants=athletes)],
+    )  # fmt: skip
+    again = plan_of(solve_season(later, limit_s=60, gap=0.02))
+    assert check_season(later, again) == ()
+    assert len(again.changed_from(plan)) <= 3
+    assert len(again.gained_or_lost(plan)) == 1

@@ -33,6 +33,7 @@ from heftwright.solve.season.polish import polish
 LEAST_STAGE_S = 0.05
 POLISH_ROUNDS = 2
 BLANKS_SHARE = 0.3
+NEAR_BLANKS_SHARE = 0.9  # it ends by itself as soon as no blank is left
 WINDOW_SHARE = 0.7
 WINDOW_REACH = 2
 Floats = npt.NDArray[np.float64]
@@ -147,7 +148,7 @@ class _Search:
             for _, week, columns in self.model.objective.blanks
             if chosen[list(columns)].sum() < 0.5
         }
-        limits = Limits(self.limits.seed, BLANKS_SHARE * self.left_s, 0.0)
+        limits = Limits(self.limits.seed, NEAR_BLANKS_SHARE * self.left_s, 0.0)
         near = near_changes(self.model, chosen, weeks)
         self._take_fewer_blanks(run_highs(only_blanks_count(near), limits, start=chosen))
 
