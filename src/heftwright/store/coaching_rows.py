@@ -153,3 +153,45 @@ def _speed_set(row: rows.BarSpeedSet) -> BarSpeedSet:
         AthleteId(row.athlete.key), LiftKey(row.lift), row.on, row.set_number, row.load,
         tuple(row.speeds_m_s),
     )  # fmt: skip
+
+
+def read_trained_days(gym: rows.Gym, since: datetime) -> tuple[tuple[str, str], ...]:
+    """(Athlete, dated class) of every class in which somebody logged a set, in one query."""
+    found = rows.LoggedSet.objects.filter(gym=gym, logged_at__gte=since, athlete__removed_at=None)
+    pairs = found.values_list("athlete__key", "class_key").distinct()
+    return tuple((athlete, class_key) for athlete, class_key in pairs.order_by())
+
+
+def read_added_loads(
+    gym: rows.Gym, athlete: str, since: date
+) -> Mapping[str, tuple[float, float, float]]:
+    """By dated class: what bands or chains added for an athlete, on average and at the top, and
+    the max in use [kg]; from the latest plan of each class. The documents are read without
+    building whole plans, since a page shows months of them.
+    """
+    found = rows.ClassPlanRow.objects.filter(gym=gym, on__gte=since).order_by("version")
+    latest = {
+        f"{on.isoformat()}/{key}": document
+        for on, key, document in found.values_list("on", "class_key", "document")
+    }
+    added = ((key, _added(document, athlete)) for key, document in latest.items())
+    return {key: pair for key, pair in added if pair is not None}
+
+
+def _added(document: Any, athlete: str) -> tuple[float, float, float] | None:
+    for platform in document["sheet"]["platforms"]:
+        for line in platform["lifters"]:
+            if line["athlete"] == athlete:
+                return _added_on(line)
+    return None
+
+
+def _added_on(line: Any) -> tuple[float, float, float]:
+    share = line["bar_share_pct"] / 100
+    rope = line["rope"]
+    bar_kg = rope["bar_kg"][0] if rope else line["top_kg"]
+    max_kg = bar_kg / share if share > 0 else 0.0
+    if not rope or not line["rig"]:
+        return 0.0, 0.0, max_kg
+    extra = [total - bar for total, bar in zip(rope["total_kg"], rope["bar_kg"], strict=True)]
+    return sum(extra) / len(extra), extra[-1], max_kg

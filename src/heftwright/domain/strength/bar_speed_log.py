@@ -210,8 +210,8 @@ def _drop(latest: BarSpeedSet, sets: Sequence[BarSpeedSet]) -> Slowness | None:
         return None
     words = (
         f"{latest.load} moved at {latest.best.speed_m_s:.2f} m/s on {latest.on}: {drop:.0%} "
-        f"slower than the habit of {len(usual)} days at that load. It can mean fatigue or another set-up: "
-        "ask; it says nothing about what will happen."
+        f"slower than the habit of {len(usual)} days at that load. It can mean fatigue or another "
+        "set-up: ask; it says nothing about what will happen."
     )
     return Slowness(latest, drop, words)
 
