@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from floor_cast import ROW
 from measure_cast import fit_out
+from playwright.sync_api import expect
 from test_shots import SHOTS, fits
-
 
 PAGES = {
     "band": "stock/bands/slate/curve",
@@ -38,3 +38,76 @@ def test_every_measuring_page_fits_its_window(coach, fitted, width, scheme):
         if not fits(page):
             too_wide.append(name)
     assert too_wide == []
+
+
+def fill_rows(page, rows):
+    for number, (length, up, down) in enumerate(rows, 1):
+        page.locator(f"[name=length_{number}]").fill(length)
+        page.locator(f"[name=up_{number}]").fill(up)
+        page.locator(f"[name=down_{number}]").fill(down)
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_a_new_coach_calibrates_a_band_and_sees_the_curve_grow(coach, fitted, width):
+    page = coach(width, 844)
+    page.goto(f"/gym/{ROW}/stock/bands/moss/curve")
+    expect(page.locator("#live")).to_contain_text("was never read")
+    page.get_by_label("Fixed").select_option("doubled")
+    expect(page.locator("#calibrate")).to_contain_text("Never past 103 cm")
+    fill_rows(page, [("62", "10.9", "10.5"), ("80", "20.2", "19.6")])
+    expect(page.locator("#live")).to_contain_text("2 lengths read")
+    fill_rows(page, [("62", "10.9", "10.5"), ("80", "20.2", "19.6"), ("98", "18", "")])
+    expect(page.locator("#said-3")).to_contain_text("never pulls less when it is longer")
+    page.screenshot(path=SHOTS / f"measure-calibrating-{width}.png", full_page=True)
+    page.locator("[name=up_3]").fill("27")
+    expect(page.locator("#said-3")).to_be_empty()
+    expect(page.locator("#live")).to_contain_text("3 lengths read")
+    assert page.locator("[name=up_3]").input_value() == "27"
+    page.screenshot(path=SHOTS / f"measure-calibrated-{width}.png")
+    page.get_by_role("button", name="Keep these readings").click()
+    expect(page.locator("#notices")).to_contain_text("5 readings kept")
+    expect(page.locator("#live")).to_contain_text("± ")
+
+
+def test_a_length_past_the_safe_one_is_refused_where_it_is_typed(coach, fitted, window):
+    page = coach(390, 844)
+    page.goto(f"/gym/{ROW}/stock/bands/moss/curve")
+    page.get_by_label("Reading 1: length from peg to bar").fill("240")
+    page.get_by_label("Reading 1: scale while stretching").fill("60")
+    expect(page.locator("#said-1")).to_contain_text("past its longest safe length of 206 cm")
+    page.get_by_role("button", name="Keep these readings").click()
+    expect(page.get_by_role("alert").first).to_contain_text("Nothing was kept")
+    assert page.get_by_label("Reading 1: length from peg to bar").input_value() == "240"
+    window.complaints.clear()  # the browser's own line about the status 422
+
+
+def test_a_taped_height_in_the_wrong_unit_is_asked_about(coach, fitted):
+    page = coach(390, 844)
+    page.goto(f"/gym/{ROW}/squad/a9/tape")
+    expect(page.locator("#said-pull_lockout")).to_contain_text("Until then")
+    page.locator("[name=pull_lockout]").fill("31.5")
+    expect(page.locator("#said-pull_lockout")).to_contain_text("look at the unit")
+    expect(page.get_by_label("I taped it twice")).to_be_visible()
+    page.locator("[name=pull_lockout_unit]").select_option("in")
+    expect(page.locator("#said-pull_lockout")).to_contain_text("Taped: 80 cm")
+    page.get_by_role("button", name="Keep the heights").click()
+    expect(page.locator("#notices")).to_contain_text("heights kept")
+
+
+def test_other_pegs_show_on_the_rope_chart_at_once(coach, fitted):
+    page = coach(1280)
+    page.goto(f"/gym/{ROW}/set-up/?athlete=a7")
+    expect(page.locator("#on-bar")).to_contain_text("pegs at 4 cm")
+    page.get_by_label("Pegs", exact=True).select_option("20")
+    expect(page.locator("#on-bar")).to_contain_text("Against the rig as chosen")
+    expect(page.locator("#on-bar")).to_contain_text("pegs at 20 cm")
+    page.locator("[name=raised]").fill("10")
+    expect(page.locator("#on-bar svg.pic-rope")).to_contain_text("blocks")
+    page.screenshot(path=SHOTS / "measure-what-if.png", full_page=True)
+
+
+def test_another_meaning_of_the_share_changes_the_bar(coach, fitted):
+    page = coach(1280)
+    page.goto(f"/gym/{ROW}/set-up/?athlete=a7")
+    page.get_by_label("The % of bands is a").select_option("total_at_top")
+    expect(page.locator("#wanted-title")).to_contain_text("74.9")

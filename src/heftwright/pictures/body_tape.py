@@ -11,8 +11,8 @@ from heftwright.pictures.dimension import dimension
 from heftwright.pictures.drawing import Svg, el, joined, path, picture, safe_id
 from heftwright.pictures.palette import SCREEN, Palette
 
-_SIZE = (200.0, 250.0)
-_MIDDLE, _FLOOR, _PER_M = 118.0, 238.0, 106.0
+_SIZE = (200.0, 258.0)
+_MIDDLE, _FLOOR, _PER_M = 118.0, 250.0, 106.0
 _LIMB = 11.0
 _DISC_M = 0.225  # half of 450 mm, IWF technical rules
 

@@ -162,7 +162,7 @@ def _grid(frame: _Frame) -> Svg:
     ):
         x = frame.x(step * per_unit)
         parts.append(el("path", d=path([(x, _TOP), (x, foot)]), stroke=frame.palette.line))
-        parts.append(_text(frame, f"{step:g} {frame.unit}", (x, foot + 20), text_anchor="middle"))
+        parts.append(_text(frame, f"{step:g} {frame.unit}", (x, foot + 36), text_anchor="middle"))
     parts.append(
         el("path", d=path([(_LEFT, foot), (frame.right, foot)]), stroke=frame.palette.soft)
     )

@@ -20,19 +20,21 @@ from heftwright.domain.resistance import (
     bar_for_rig,
     bar_path,
     choose_for_class,
+    fits_platform,
     free_at_once,
     left_out,
     possible_setups,
     take_apart,
 )
 from heftwright.domain.squad import Athlete, AthleteId
-from heftwright.domain.stock import RigKind
+from heftwright.domain.stock import RigKind, Stock
 from heftwright.usecases import clock
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.timetable import get_class_time
 
 MOST_LINES = 8
+LEAST_LINES = 4
 MOST_REFUSED = 4
 
 
@@ -202,7 +204,7 @@ def rigs_for(*, gym: GymKey, athlete: AthleteId, lift: LiftKey, wish: Wish) -> R
         max_words=words,
         account=account,
         meanings=_meanings(max_kg, wish),
-        lines=_lines(usable[:MOST_LINES], known, max_kg, wish),
+        lines=_lines(_near(usable, wanted), known, max_kg, wish),
         refused=_lines(near[:MOST_REFUSED], known, max_kg, wish),
         left_out=left_out(known.stock, known.day),
     )
@@ -274,7 +276,7 @@ def _class_rigs(
             if choice.is_within:
                 suits.setdefault(choice.setup.key, (choice.setup, []))[1].append(one.athlete)
     rigs = [
-        ClassRig(setup, tuple(people), free_at_once(setup, known.stock))
+        ClassRig(setup, tuple(people), _free(setup, known.stock))
         for setup, people in suits.values()
     ]
     rigs.sort(key=lambda rig: (-len(rig.suits), -rig.free, rig.setup.key))
@@ -297,6 +299,14 @@ def _is_of(setup: SetUp, kinds: Kinds) -> bool:
     return kinds is Kinds.BOTH or not setup.band_parts
 
 
+def _near(usable: Sequence[RigChoice], wanted: WantedShare) -> list[RigChoice]:
+    """Those that fit, and of the others only the nearest, so that there is a list to read."""
+    fitting = [choice for choice in usable if choice.is_within]
+    others = [choice for choice in usable if not choice.is_within]
+    others.sort(key=lambda choice: _off(choice, wanted))
+    return [*fitting, *others[: max(LEAST_LINES - len(fitting), 0)]][:MOST_LINES]
+
+
 def _off(choice: RigChoice, wanted: WantedShare) -> float:
     return abs(wanted.ratio_of(choice.top_kg, choice.mean_kg) - wanted.wanted_ratio)
 
@@ -308,13 +318,19 @@ def _lines(
 
 
 def _line(choice: RigChoice, known: Gathered, max_kg: float, wish: Wish) -> RigLine:
-    free = free_at_once(choice.setup, known.stock)
+    free = _free(choice.setup, known.stock)
     try:
         bar_kg = bar_for_rig(max_kg, wish.load_ratio, choice.top_kg, choice.mean_kg, wish.meaning)
         load = BandedLoad(max_kg, bar_kg, choice.top_kg, choice.mean_kg)
         return RigLine(choice, bar_kg, load.share_ratio(wish.meaning), free)
     except Refusal:
         return RigLine(choice, None, None, free)
+
+
+def _free(setup: SetUp, stock: Stock) -> int:
+    """How many platforms can have it at once: enough bands, and the pegs it needs."""
+    pegged = sum(fits_platform(setup, platform) for platform in stock.platforms)
+    return min(free_at_once(setup, stock), pegged)
 
 
 def _meanings(max_kg: float, wish: Wish) -> tuple[MeaningLine, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import ClassVar
 
@@ -118,6 +118,7 @@ def band_calibrate(request: GymRequest, key: str) -> HttpResponse:
     gym = request.gym.key
     page = _page(request, key, request.POST)
     if not page.sheet.is_readable:
+        page = replace(page, problem="Nothing was kept: put right what is marked below.")
         return show_desk(request, page, status=422)
     try:
         measuring.keep_readings(

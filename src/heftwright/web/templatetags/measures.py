@@ -26,6 +26,13 @@ def band_curve(chart: BandChart, unit: MassUnit) -> SafeString:
 
 
 @register.simple_tag
+def band_curve_small(chart: BandChart, unit: MassUnit) -> SafeString:
+    """The same, low enough to stay in sight above a phone's keyboard."""
+    drawn = band_curve_svg(chart, id_prefix="band-mini", unit=unit, size=(360.0, 190.0))
+    return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
+
+
+@register.simple_tag
 def band_rig(rig: RigKind, method: Method) -> SafeString:
     """How a band is read."""
     drawn = band_rig_svg(rig, method, id_prefix="band-rig")
