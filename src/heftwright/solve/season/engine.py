@@ -106,6 +106,7 @@ def without_held(model: SeasonModel) -> tuple[SeasonModel, Ints]:
         model, cost=model.cost[keep], lower=model.lower[keep], upper=model.upper[keep],
         matrix=matrix[needed], low=low[needed], high=high[needed], integral=len(free),
         blank_at=model.blank_at - int(held.sum()),
+        change_at=model.change_at - int(held.sum()),
     )  # fmt: skip
     return small, free
 

@@ -38,8 +38,8 @@ class SeasonModel:
         The rows.
     integral : int
         So many first variables are 0/1; the others settle by themselves.
-    blank_at : int
-        Index of the first blank variable.
+    blank_at, change_at : int
+        Index of the first blank and of the first changed-slot variable.
     """
 
     problem: SeasonProblem
@@ -53,6 +53,12 @@ class SeasonModel:
     high: Floats
     integral: int
     blank_at: int
+    change_at: int
+
+    @property
+    def changes(self) -> slice:
+        """The variables of changed slots, when re-planning."""
+        return slice(self.change_at, self.change_at + len(self.objective.kept))
 
     @property
     def blanks(self) -> slice:
@@ -99,6 +105,7 @@ class ModelMaker:
         self._variety()
         self._repeats()
         self._coverage()
+        change_at = len(self.cost)
         self._changes()
         self._tighten()
         legal = self._legal_with_blanks(blank_at)
@@ -110,7 +117,7 @@ class ModelMaker:
             sparse.vstack([legal, extra], format="csr"),
             np.concatenate([self.rows.low, self.low]),
             np.concatenate([self.rows.high, self.high]),
-            len(self.problem.columns), blank_at,
+            len(self.problem.columns), blank_at, change_at,
         )  # fmt: skip
 
     def _blanks(self) -> int:
@@ -172,8 +179,8 @@ class ModelMaker:
                 self.row({**dict.fromkeys(item.columns, 1.0), short: 1.0}, wanted, np.inf)
 
     def _changes(self) -> None:
-        for cell in self.objective.kept:
-            changed = self.variable(-cell.price, 1.0)
+        names = [self.variable(-cell.price, 1.0) for cell in self.objective.kept]
+        for changed, cell in zip(names, self.objective.kept, strict=True):
             for group in cell.kept:
                 self.row({**dict.fromkeys(group, 1.0), changed: 1.0}, 1.0, np.inf)
             for j in cell.added:

@@ -259,9 +259,10 @@ def near_changes(model: SeasonModel, chosen: Floats, weeks: set[int]) -> SeasonM
 
 
 def only_blanks_count(model: SeasonModel) -> SeasonModel:
-    """The model with nothing but the number of blank sessions to be kept low."""
+    """The model with the number of blank sessions to be kept low, then that of changed slots."""
     cost = np.zeros(len(model.cost))
     cost[model.blanks] = -1.0
+    cost[model.changes] = -0.5 / max(1, len(model.objective.kept))
     return replace(model, cost=cost)
 
 
