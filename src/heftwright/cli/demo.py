@@ -11,6 +11,8 @@ from heftwright.cli.findings import print_preview
 from heftwright.cli.gym import first_sign_in_address
 from heftwright.cli.serve import PORT, addresses, check_port_free, serve
 
+BOARD_LABEL, KEPT_BOARD_LINKS = "demo", 4
+
 
 @click.command("demo")
 @click.option("--host", default="127.0.0.1", show_default=True, help="0.0.0.0: the gym's network.")
@@ -69,12 +71,21 @@ def _run_main_job() -> None:
 
 def _print_addresses(base: str) -> None:
     from heftwright.demo.build import GYM
-    from heftwright.usecases.accounts import get_coaches, make_board_link
+    from heftwright.usecases.accounts import (
+        get_coaches,
+        get_links,
+        make_board_link,
+        revoke_link,
+    )
     from heftwright.usecases.actor import Actor
 
     click.echo(f"\nThe web app: {base}/")
     if not get_coaches(gym=GYM):
         click.echo(f"First sign-in for the head coach (once): {first_sign_in_address(GYM, base)}")
-    board = make_board_link(gym=GYM, by=Actor.at_terminal(), label="demo")
+    by = Actor.at_terminal()
+    older = [link for link in get_links(gym=GYM) if link.label == BOARD_LABEL]
+    for link in sorted(older, key=lambda item: item.made_at)[: -KEPT_BOARD_LINKS or None]:
+        revoke_link(gym=GYM, by=by, link=link.key)
+    board = make_board_link(gym=GYM, by=by, label=BOARD_LABEL)
     click.echo(f"Wall board: {base}/board/{board}/")
     click.echo("Ctrl-C stops it; the gym's data stay in the data folder.")

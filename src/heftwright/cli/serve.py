@@ -99,4 +99,5 @@ def serve(host: str, port: int) -> None:
         blocking_threads=4,
         log_level=LogLevels.warning,
         websockets=False,
+        workers_kill_timeout=2,
     ).serve()
