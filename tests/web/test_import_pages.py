@@ -1,6 +1,7 @@
 """Files in and out: preview, answer, accept, take back."""
 
 import re
+from html import unescape
 
 from django.core.files.uploadedfile import SimpleUploadedFile
 from floor_cast import ROW
@@ -63,3 +64,35 @@ def test_the_template_and_the_export_are_workbooks(head, house):
         answer = head.get(URL + name)
         assert answer.content[:2] == b"PK"
         assert "attachment" in answer.headers["Content-Disposition"]
+
+
+def test_answers_given_are_sent_again_with_the_yes(head, house):
+    text = (
+        GOOD.replace("Born", "Body mass")
+        .replace("1999-04-01", '"64,5"')
+        .replace("1998-02-03", "90")
+    )
+    given = {}
+    while open_questions := choices_in(head.post(URL + "preview", sent(text, **given))):
+        given |= open_questions
+    looked = head.post(URL + "preview", sent(text, **given)).content.decode()
+    assert all(f'<input type="hidden" name="{key}"' in looked for key in given)
+    saved = head.post(URL + "accept", sent(text, mark=mark_of(looked), **given))
+    assert saved.headers.get("HX-Redirect") == URL, saved.content.decode()
+
+
+def choices_in(answer):
+    """The first answer offered to every open question."""
+    found = re.findall(
+        r'type="radio" name="(answer:[^"]+)" value="([^"]+)"', answer.content.decode()
+    )
+    return {unescape(key): value for key, value in reversed(found)}
+
+
+def test_a_yes_with_open_questions_is_refused_and_shows_the_same_files_again(head, house):
+    text = GOOD.replace("Born", "Body mass").replace("1999-04-01", "64").replace("1998-02-03", "90")
+    answer = head.post(URL + "accept", sent(text))
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert "questions are open" in page
+    assert "is empty" not in page

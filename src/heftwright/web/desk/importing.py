@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from django.contrib import messages
+from django.core.files.uploadedfile import UploadedFile as DjangoFile
 from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -133,8 +134,13 @@ def _files(request: GymRequest) -> tuple[UploadedFile, ...]:
         raise Refusal("Choose at least one file: CSV or XLSX.")
     if len(sent) > MOST_FILES:
         raise Refusal(f"{len(sent)} files at once: choose at most {MOST_FILES}.")
+    return tuple(_file(item) for item in sent)
+
+
+def _file(item: DjangoFile[bytes]) -> UploadedFile:
+    item.seek(0)  # a refused yes looks at the same files once more
     # one byte more than is taken, so that the door itself says that it is too large
-    return tuple(UploadedFile(item.name or "file", item.read(MAX_FILE_BYTES + 1)) for item in sent)
+    return UploadedFile(item.name or "file", item.read(MAX_FILE_BYTES + 1))
 
 
 def _answers(request: GymRequest) -> dict[str, str]:

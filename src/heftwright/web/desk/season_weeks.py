@@ -35,6 +35,8 @@ class SeasonItem:
         The next best choice, or empty.
     is_pinned : bool
         Fixed by the coach.
+    is_done : bool
+        Already trained.
     choices : tuple of Lift
         Other lifts that this day could be pinned to.
     """
@@ -47,6 +49,7 @@ class SeasonItem:
     reasons: tuple[str, ...]
     runner_up: str
     is_pinned: bool
+    is_done: bool
     choices: tuple[Lift, ...]
 
 
@@ -95,6 +98,7 @@ def _item(season: PlannedSeason, lane: StripLane, index: int) -> SeasonItem | No
         reasons=block.reasons,
         runner_up=block.runner_up,
         is_pinned=block.is_pinned,
+        is_done=block.is_done,
         choices=load_catalogue().for_slot(slot),
     )
 

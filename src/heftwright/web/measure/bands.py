@@ -9,6 +9,8 @@ from typing import ClassVar
 
 from django.http import HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.http import urlencode
 
 from heftwright.domain.height import Length
 from heftwright.domain.mass import MassUnit
@@ -16,8 +18,9 @@ from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance.bands import FAR_STRAIN_RATIO, BandCurve, BandModel
 from heftwright.domain.resistance.calibration import SESSION_DAYS
 from heftwright.domain.sheet.class_sheet import BAND_CAUTION
-from heftwright.domain.stock import Band, BandReading, ReadingDirection, RigKind
+from heftwright.domain.stock import Band, BandReading, ReadingDirection, RigKind, Side
 from heftwright.pictures.band_curve import (
+    Age,
     BandChart,
     ReadingDot,
     Way,
@@ -27,7 +30,7 @@ from heftwright.pictures.band_curve import (
 from heftwright.pictures.table import ChartTable
 from heftwright.usecases import clock, measuring
 from heftwright.usecases.changes import seen
-from heftwright.usecases.measuring import BandSheet, Session
+from heftwright.usecases.measuring import BandSheet, Session, Tried
 from heftwright.usecases.permissions import Right, can
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable
@@ -129,8 +132,21 @@ def band_calibrate(request: GymRequest, key: str) -> HttpResponse:
         shown = _page(request, key, request.POST, str(error))
         return show_desk(request, shown, status=status_of(error))
     count = len(page.sheet.readings)
-    say_undoable(request, f"{count} reading{'s' * (count > 1)} kept.", f"band/{key}")
-    return redirect("band_curve", gym=gym, key=key)
+    said = f"{count} reading{'s' * (count > 1)} kept."
+    other = _other_side(page)
+    next_up = f" Now read the {other.value} one the same way." if other else ""
+    say_undoable(request, said + next_up, f"band/{key}")
+    way = {"method": page.sheet.method, "rig": page.sheet.rig.value}
+    way |= {"side": other.value} if other else {}
+    here = reverse("band_curve", kwargs={"gym": gym, "key": key})
+    return redirect(f"{here}?{urlencode(way)}")
+
+
+def _other_side(page: BandPage) -> Side | None:
+    """The band of the pair that is still to be read, when the first one was just kept."""
+    other = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}.get(page.sheet.side)
+    read = {r.side for r in page.band.readings if r.rig == page.sheet.rig}
+    return other if other not in read else None
 
 
 def band_inspected(request: GymRequest, key: str) -> HttpResponse:
@@ -151,7 +167,7 @@ def _page(request: GymRequest, key: str, typed: Mapping[str, str], problem: str 
     sheet = read_sheet(band, typed, request.gym.unit, clock.today(gym))
     tried = measuring.try_readings(gym=gym, key=key, rig=sheet.rig, readings=sheet.readings)
     sheet = sheet.judged(tried)
-    known, dots = tried.sheet, _dots(band, sheet)
+    known, dots = tried.sheet, _dots(band, sheet, tried)
     chart = band_chart(known.curve, folds=known.folds, dots=dots) if known.curve else None
     return BandPage(
         band=band,
@@ -174,20 +190,20 @@ def _is_kept(session: Session, band: Band) -> bool:
     return any(reading in band.readings for reading in session.readings)
 
 
-def _dots(band: Band, sheet: Sheet) -> tuple[ReadingDot, ...]:
+def _dots(band: Band, sheet: Sheet, tried: Tried) -> tuple[ReadingDot, ...]:
     kept = [reading for reading in band.readings if reading.rig == sheet.rig]
     newest = max((r.taken_on for r in (*kept, *sheet.readings)), default=None)
     old = [newest and newest - r.taken_on > timedelta(days=SESSION_DAYS) for r in kept]
+    bad = {fault.row for fault in tried.faults}
     return (
-        *(_dot(r, is_old=bool(is_old)) for r, is_old in zip(kept, old, strict=True)),
-        *(ReadingDot(r.length.in_m, r.force.in_kg, _WAY[r.direction], "new")
-          for r in sheet.readings),
-    )  # fmt: skip
+        *(_dot(r, "older" if is_old else "kept") for r, is_old in zip(kept, old, strict=True)),
+        *(_dot(r, "wrong" if row in bad else "new") for row, r in enumerate(sheet.readings)),
+    )
 
 
-def _dot(reading: BandReading, *, is_old: bool) -> ReadingDot:
+def _dot(reading: BandReading, age: Age) -> ReadingDot:
     way = _WAY[reading.direction]
-    return ReadingDot(reading.length.in_m, reading.force.in_kg, way, "older" if is_old else "kept")
+    return ReadingDot(reading.length.in_m, reading.force.in_kg, way, age)
 
 
 def _words(known: BandSheet) -> CurveWords | None:

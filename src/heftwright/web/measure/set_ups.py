@@ -9,9 +9,11 @@ from typing import ClassVar
 from django.http import HttpResponse
 
 from heftwright.domain.catalogue import LiftKey
+from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance import StraightPolicy
+from heftwright.domain.resistance.bar_path import TAPED_SD_M
 from heftwright.domain.sheet import LoadedSleeve, PlateOnBar, RopeChart
 from heftwright.domain.sheet.class_sheet import BAND_CAUTION
 from heftwright.domain.squad import Athlete, AthleteId
@@ -23,12 +25,17 @@ from heftwright.usecases import squad as squads
 from heftwright.usecases import timetable as timetables
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.rigged_bar import Rigged
-from heftwright.usecases.rigging import ClassSheetOfRigs, RigLine, RigSheet
+from heftwright.usecases.rigging import ClassSheetOfRigs, Kinds, RigLine, RigSheet
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.measure.wishes import Asked, read_wish, what_if_form, wish_form
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind
 
+_KIND_WORDS = {
+    Kinds.BANDS: "bands",
+    Kinds.CHAINS: "chains",
+    Kinds.BOTH: "bands or chains",
+}
 _STRAIGHT = {
     StraightPolicy.SAME_MEAN: "as heavy on average",
     StraightPolicy.SAME_BOTTOM: "as heavy at the bottom",
@@ -78,7 +85,18 @@ class SetUpPage:
     problem: str = ""
     bar_problem: str = ""
     meaning: str = ""
+    kind_words: str = ""
     caution: str = BAND_CAUTION
+
+    @property
+    def top_sd(self) -> Length:
+        """How unsure the height of the top is."""
+        return Length.nearest_m(self.sheet.path.sd_m if self.sheet else 0.0)
+
+    @property
+    def is_guessed_height(self) -> bool:
+        """Whether the top was derived, not taped."""
+        return self.sheet is not None and self.sheet.path.sd_m > TAPED_SD_M
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +191,9 @@ def _rigs_page(request: GymRequest, page: SetUpPage, asked: Asked, athlete: Athl
     gym, wish = request.gym.key, asked.wish
     assert wish is not None
     person = squads.get_athlete(gym=gym, athlete=athlete)
-    page = replace(page, athlete=person, meaning=wish.meaning.shown)
+    page = replace(
+        page, athlete=person, meaning=wish.meaning.shown, kind_words=_KIND_WORDS[wish.kinds]
+    )
     try:
         sheet = rigging.rigs_for(gym=gym, athlete=athlete, lift=asked.lift, wish=wish)
     except Refusal as refusal:

@@ -1,0 +1,1 @@
+"""Strain at the coach's desk: descriptive only."""

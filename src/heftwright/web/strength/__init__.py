@@ -1,0 +1,1 @@
+"""Maxes, waves, work-ups, circuits and bar speed at the coach's desk."""
