@@ -10,9 +10,9 @@ import pytest
 from floor_cast import ROW
 
 SHOTS = Path(__file__).parent / "shots"
-# all widths and schemes when somebody wants to look: HEFTWRIGHT_SHOTS=all
+# all widths and schemes when somebody wants to look: SHOTS=all
 WINDOWS = [(390, "light"), (1280, "dark")]
-if os.environ.get("HEFTWRIGHT_SHOTS") == "all":
+if os.environ.get("SHOTS") == "all":
     WINDOWS = [(width, scheme) for width in (390, 1280, 1920) for scheme in ("light", "dark")]
 PAGES = {
     "today": "/gym/{gym}/today/",
