@@ -30,7 +30,7 @@ _POINTS = 61
 _TABLE_ROWS = 7
 
 Way = Literal["up", "down", "unsaid"]
-Age = Literal["new", "kept", "older"]
+Age = Literal["new", "kept", "older", "wrong"]
 
 
 class BandChartError(Refusal):
@@ -48,7 +48,8 @@ class ReadingDot:
     way : str
         ``up`` while stretching, ``down`` while letting back, ``unsaid``.
     age : str
-        ``new``: not kept yet; ``kept``; ``older``: of an earlier calibration.
+        ``new``: not kept yet; ``kept``; ``older``: of an earlier calibration; ``wrong``: must not
+        be kept.
     """
 
     length_m: float
@@ -296,6 +297,11 @@ def _dot(frame: _Frame, dot: ReadingDot) -> Svg:
     """A triangle points the way the band went; hollow is not kept yet, faint is older."""
     x, y = frame.x(dot.force_kg), frame.y(dot.length_m)
     palette = frame.palette
+    if dot.age == "wrong":
+        strokes = ([(x - 7, y - 7), (x + 7, y + 7)], [(x - 7, y + 7), (x + 7, y - 7)])
+        return joined(
+            el("path", d=path(ends), stroke=palette.alarm, stroke_width=4) for ends in strokes
+        )
     look: dict[str, str | float] = {
         "stroke": palette.soft if dot.age == "older" else palette.ink,
         "stroke_width": 2.0 if dot.age == "older" else 3.0,

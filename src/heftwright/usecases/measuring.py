@@ -89,7 +89,7 @@ class Tried:
     Parameters
     ----------
     sheet : BandSheet
-        With them, where they are sound; as it stands where they are not.
+        With those that are sound; as it stands where they make no curve.
     faults : tuple of RowFault
         Why rows must not be kept.
     doubts : tuple of RowFault
@@ -171,8 +171,7 @@ def keep_readings(
     if not tried.is_sound:
         whys = [fault.why for fault in tried.faults] or [tried.problem]
         raise ReadingsRefusedError("Nothing was kept. " + " ".join(whys))
-    changed = replace(band, readings=(*band.readings, *readings))
-    change_item(gym=gym, by=by, item=changed, was_seen=was_seen)
+    change_item(gym=gym, by=by, item=_with(band, readings), was_seen=was_seen)
 
 
 def note_inspection(*, gym: GymKey, by: Actor, key: str, is_sound: bool) -> None:
@@ -223,12 +222,25 @@ def _tried(band: Band, rig: RigKind, readings: Sequence[BandReading], today: dat
         return Tried(kept)
     faults = tuple(_faults(band, readings))
     if faults:
-        return Tried(kept, faults)
-    with_them = replace(band, readings=(*band.readings, *readings))
-    sheet = _sheet(with_them, rig, today)
+        bad = {fault.row for fault in faults}
+        sound = [reading for row, reading in enumerate(readings) if row not in bad]
+        return Tried(_sheet_with(band, rig, sound, today) or kept, faults)
+    sheet = _sheet(_with(band, readings), rig, today)
     if sheet.curve is None:
         return Tried(kept, problem=sheet.why_none)
     return Tried(sheet, doubts=tuple(_doubts(band, readings)))
+
+
+def _sheet_with(
+    band: Band, rig: RigKind, readings: Sequence[BandReading], today: date
+) -> BandSheet | None:
+    """With the readings that are sound; None where those make no curve."""
+    sheet = _sheet(_with(band, readings), rig, today)
+    return sheet if readings and sheet.curve is not None else None
+
+
+def _with(band: Band, readings: Sequence[BandReading]) -> Band:
+    return replace(band, readings=(*band.readings, *readings))
 
 
 def _faults(band: Band, readings: Sequence[BandReading]) -> list[RowFault]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from heftwright.domain.catalogue import Lift, LiftKey
+from heftwright.domain.catalogue import BarPathKind, Lift, LiftKey
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.resistance import (
     BandedLoad,
+    BandPart,
     BarPath,
     LoadCurve,
     LoadedBar,
@@ -32,11 +33,13 @@ from heftwright.domain.resistance import (
 )
 from heftwright.domain.resistance.load import LoadChange
 from heftwright.domain.resistance.stacking import heaviest_up_to
-from heftwright.domain.stock import Bar, PlatePair, RigKind, Side
+from heftwright.domain.stock import Bar, Block, PlatePair, RigKind, Side, Stock
 from heftwright.usecases import clock
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.rigging import RigSheet, Wish
+
+HEAVY_RATIO = 1.10  # above it a load needs the coach to look again
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +94,10 @@ class Rigged:
     ----------
     setup, path, curve
         Rig, the bar's way, the load along it.
+    wanted : Mass
+        On the bar.
     loaded : LoadedBar
-        Bar, collars and plates that come nearest from below.
+        Bar, collars and plates that come nearest to it from below.
     change : LoadChange or None
         Against the rig as chosen; None where nothing was changed.
     stops, notes : tuple of str
@@ -105,11 +110,14 @@ class Rigged:
         Straight weight instead [kg].
     share_ratio : float or None
         As the wish's meaning writes it.
+    is_within : bool
+        Whether that share is tolerated.
     """
 
     setup: SetUp
     path: BarPath
     curve: LoadCurve
+    wanted: Mass
     loaded: LoadedBar
     change: LoadChange | None
     stops: tuple[str, ...]
@@ -118,6 +126,7 @@ class Rigged:
     room: Length
     straight: tuple[tuple[StraightPolicy, float], ...]
     share_ratio: float | None
+    is_within: bool
 
 
 def rig_with(
@@ -137,20 +146,30 @@ def rig_with(
     frame = _Frame(sheet, wish, bar, known.stock.plates)
     is_changed = what_if != WhatIf(bar=what_if.bar)
     path = bar_path(sheet.lift, sheet.athlete, raised=what_if.raised)
-    setup = _changed(chosen, what_if)
-    loaded, curve = frame.lifted(setup, path, what_if.load)
+    setup = _changed(chosen, what_if, known.stock)
+    wanted = what_if.load or frame.written(setup, path)
+    loaded, curve = frame.lifted(setup, path, wanted)
+    block = _block(known.stock, what_if.raised)
+    share = frame.share(curve, loaded)
     return Rigged(
         setup=setup,
         path=path,
         curve=curve,
+        wanted=wanted,
         loaded=loaded,
-        change=change(frame.lifted(chosen, sheet.path)[1], curve) if is_changed else None,
-        stops=hard_stops(curve, setup, Ratings(bar=bar), known.day),
-        notes=(*setup_notes(setup, path), *path.notes),
+        change=frame.change_from(chosen, curve) if is_changed else None,
+        stops=hard_stops(curve, setup, Ratings(bar=bar, block=block), known.day),
+        notes=(
+            *setup_notes(setup, path),
+            *path.notes,
+            *_height_notes(what_if, block, sheet.lift),
+            *_heavy_notes(curve, sheet.max_kg),
+        ),
         stripping=_stripping(loaded),
         room=sleeve_room(bar, loaded.left),
         straight=tuple((policy, straight_kg(curve, policy)) for policy in StraightPolicy),
-        share_ratio=frame.share(curve, loaded),
+        share_ratio=share,
+        is_within=share is not None and wish.tolerates(share),
     )
 
 
@@ -163,13 +182,23 @@ class _Frame:
     bar: Bar
     plates: tuple[PlatePair, ...]
 
-    def lifted(
-        self, setup: SetUp, path: BarPath, load: Mass | None = None
-    ) -> tuple[LoadedBar, LoadCurve]:
+    def lifted(self, setup: SetUp, path: BarPath, wanted: Mass) -> tuple[LoadedBar, LoadCurve]:
         """Bar and plates from below, and the load along the way."""
-        wanted = load or Mass.nearest_kg(self._bar_kg(setup, path))
         loaded = heaviest_up_to(self.bar, self.plates, wanted)
         return loaded, load_along(loaded.mass.in_kg, setup, path)
+
+    def change_from(self, chosen: SetUp, curve: LoadCurve) -> LoadChange:
+        """What all changes together do, against the rig as it was chosen."""
+        path = self.sheet.path
+        _, before = self.lifted(chosen, path, self.written(chosen, path))
+        return change(before, curve)
+
+    def written(self, setup: SetUp, path: BarPath) -> Mass:
+        """The bar that makes the written load with a rig."""
+        top_kg = float(setup.tension_kg(path.end_m))
+        mean_kg = setup.mean_kg(path.start_m, path.end_m)
+        max_kg, wish = self.sheet.max_kg, self.wish
+        return Mass.nearest_kg(bar_for_rig(max_kg, wish.load_ratio, top_kg, mean_kg, wish.meaning))
 
     def share(self, curve: LoadCurve, loaded: LoadedBar) -> float | None:
         """As the wish's meaning writes it; None where there is none."""
@@ -182,27 +211,41 @@ class _Frame:
         except Refusal:
             return None
 
-    def _bar_kg(self, setup: SetUp, path: BarPath) -> float:
-        top_kg = float(setup.tension_kg(path.end_m))
-        mean_kg = setup.mean_kg(path.start_m, path.end_m)
-        max_kg = self.sheet.max_kg
-        return bar_for_rig(max_kg, self.wish.load_ratio, top_kg, mean_kg, self.wish.meaning)
 
-
-def _changed(setup: SetUp, what_if: WhatIf) -> SetUp:
+def _changed(setup: SetUp, what_if: WhatIf, stock: Stock) -> SetUp:
     if what_if.peg is None and what_if.way is None:
         return setup
-    bands = [
-        band_part(
-            part.band,
-            what_if.way or part.rig,
-            peg_height=what_if.peg or Length.nearest_m(part.peg_height_m),
-            peg_offset=Length.nearest_m(part.peg_offset_m),
-            pairs=part.pairs,
-        )
-        for part in setup.band_parts
-    ]
+    bands = [_moved(part, what_if, stock) for part in setup.band_parts]
     return set_up(*bands, *setup.chain_parts)
+
+
+def _moved(part: BandPart, what_if: WhatIf, stock: Stock) -> BandPart:
+    """The same bands on other pegs, with the offset of a platform that has them."""
+    peg = what_if.peg or Length.nearest_m(part.peg_height_m)
+    here = Length.nearest_m(part.peg_offset_m)
+    offsets = [item.peg_offset for item in stock.platforms if peg in item.peg_heights]
+    offset = here if here in offsets or not offsets else offsets[0]
+    rig = what_if.way or part.rig
+    return band_part(part.band, rig, peg_height=peg, peg_offset=offset, pairs=part.pairs)
+
+
+def _block(stock: Stock, raised: Length) -> Block | None:
+    """The pair of blocks or mats of that height."""
+    return next((block for block in stock.blocks if block.height == raised and block.pairs), None)
+
+
+def _height_notes(what_if: WhatIf, block: Block | None, lift: Lift) -> tuple[str, ...]:
+    is_pull = lift.bar_path in (BarPathKind.PULL, BarPathKind.FLOOR_TO_OVERHEAD)
+    if not is_pull or what_if.raised <= Length(0) or block is not None:
+        return ()
+    return (f"No pair of blocks {what_if.raised} high is in stock: build it safely, or do not.",)
+
+
+def _heavy_notes(curve: LoadCurve, max_kg: float) -> tuple[str, ...]:
+    ratio = curve.peak_kg / max_kg
+    if ratio <= HEAVY_RATIO:
+        return ()
+    return (f"The whole load comes to {ratio:.0%} of the max: check number, unit and lift.",)
 
 
 def _stripping(loaded: LoadedBar) -> Stripping:

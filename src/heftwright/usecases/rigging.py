@@ -35,6 +35,7 @@ from heftwright.usecases.timetable import get_class_time
 
 MOST_LINES = 8
 LEAST_LINES = 4
+ROUNDING = 1e-9  # exactly at the limit is inside
 MOST_REFUSED = 4
 
 
@@ -81,6 +82,10 @@ class Wish:
             for step in (-self.slack_ratio, 0.0, self.slack_ratio)
         )
         return WantedShare(max_kg, middle, low, high, is_on_average=self.meaning.is_on_average)
+
+    def tolerates(self, share_ratio: float) -> bool:
+        """Whether a share is near enough."""
+        return abs(share_ratio - self.share_ratio) <= self.slack_ratio + ROUNDING
 
     def _band_ratio(self, max_kg: float, share_ratio: float) -> float:
         inside = min(max(share_ratio, 0.0), 1.0)
@@ -223,7 +228,8 @@ def rigs_for_class(*, gym: GymKey, class_key: str, lift: LiftKey, wish: Wish) ->
     people = [known.athletes[key] for key in members if key in known.athletes]
     asked, missing = _asked(people, known, known.catalogue[lift], wish)
     setups = _setups(known, wish.kinds)
-    ranked = choose_for_class(setups, [a.path for a in asked], [a.wanted for a in asked])
+    paths, wishes = [one.path for one in asked], [one.wanted for one in asked]
+    ranked = choose_for_class(setups, paths, wishes) if asked else ()
     lines = [
         _class_line(one, choices, known, wish) for one, choices in zip(asked, ranked, strict=True)
     ]
