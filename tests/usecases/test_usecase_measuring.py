@@ -32,6 +32,7 @@ from heftwright.domain.strength.evidence import Evidence, EvidenceKind
 from heftwright.usecases import clock, maxes, measuring, rigging, squad, taping, timetable, trail
 from heftwright.usecases import stock as stocks
 from heftwright.usecases.changes import ChangedMeanwhileError, seen
+from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.measuring import ReadingsRefusedError
 from heftwright.usecases.permissions import ForbiddenError
 from heftwright.usecases.rigged_bar import WhatIf, bars_for, peg_heights, rig_with
@@ -250,25 +251,30 @@ def tape(**heights):
     return BarHeights(**{name: Length.cm(cm) for name, cm in heights.items()})
 
 
+def tape_sheet(typed=None):
+    ada = squad.get_athlete(gym=YARD, athlete=ADA)
+    return taping.tape_sheet(gym=YARD, athlete=ada, typed=typed)
+
+
 def rows_of(sheet):
     return {row.name: row for row in sheet.rows}
 
 
 def test_untaped_heights_come_from_stature_with_their_standard_error(shed):
-    row = rows_of(taping.tape_sheet(gym=YARD, athlete=ADA))["overhead"]
+    row = rows_of(tape_sheet())["overhead"]
     # ANSUR II regression for women, checks.md part B: 1.3233 · 1700 − 195.4 mm, SEE 39.7 mm
     assert row.known.height_m == pytest.approx(2.0542, abs=1e-4)
     assert row.known.sd_m == pytest.approx(0.0397)
 
 
 def test_the_worth_of_a_height_is_what_the_strongest_band_does_with_its_error(shed):
-    row = rows_of(taping.tape_sheet(gym=YARD, athlete=ADA, typed=BarHeights()))["pull_lockout"]
+    row = rows_of(tape_sheet(BarHeights()))["pull_lockout"]
     assert row.worth_rig
     assert 0 < row.worth_kg < 5
 
 
 def test_squat_and_bench_have_no_number_until_they_are_taped(shed):
-    rows = rows_of(taping.tape_sheet(gym=YARD, athlete=ADA))
+    rows = rows_of(tape_sheet())
     assert rows["squat_top"].known is None
     assert rows["bench_bottom"].worth_kg == 0
     assert "Box squat" in rows["squat_top"].lifts
@@ -276,7 +282,7 @@ def test_squat_and_bench_have_no_number_until_they_are_taped(shed):
 
 def test_heights_in_the_wrong_order_are_refused(shed):
     crossed = tape(squat_top=90, squat_bottom=130)
-    sheet = taping.tape_sheet(gym=YARD, athlete=ADA, typed=crossed)
+    sheet = tape_sheet(crossed)
     assert "must be above" in sheet.faults["squat_top"]
     with pytest.raises(HeightsRefusedError, match="Nothing was kept"):
         taping.keep_heights(
@@ -294,7 +300,7 @@ def test_heights_in_the_wrong_order_are_refused(shed):
     ],
 )
 def test_a_height_far_from_the_likely_is_asked_about_once(shed, heights, name):
-    sheet = taping.tape_sheet(gym=YARD, athlete=ADA, typed=heights)
+    sheet = tape_sheet(heights)
     assert name in sheet.doubts
     with pytest.raises(HeightsRefusedError, match="look at the unit"):
         taping.keep_heights(gym=YARD, by=TERMINAL, athlete=ADA, heights=heights, was_seen=None)
@@ -306,7 +312,7 @@ def test_a_height_far_from_the_likely_is_asked_about_once(shed, heights, name):
 
 def test_likely_heights_are_kept_at_once(shed):
     heights = tape(pull_lockout=78, squat_top=142, squat_bottom=88, bench_top=118, bench_bottom=76)
-    assert not taping.tape_sheet(gym=YARD, athlete=ADA, typed=heights).doubts
+    assert not tape_sheet(heights).doubts
     taping.keep_heights(gym=YARD, by=TERMINAL, athlete=ADA, heights=heights, was_seen=None)
     assert squad.get_athlete(gym=YARD, athlete=ADA).heights == heights
 
@@ -314,8 +320,12 @@ def test_likely_heights_are_kept_at_once(shed):
 # set-ups
 
 
+def known():
+    return Gathered(YARD, TODAY)
+
+
 def sheet_for(wish=None, lift=PULL):
-    return rigging.rigs_for(gym=YARD, athlete=ADA, lift=lift, wish=wish or Wish())
+    return rigging.rigs_for(known=known(), athlete=ADA, lift=lift, wish=wish or Wish())
 
 
 def test_the_first_rig_gives_the_wanted_share_of_the_max(shed):
@@ -370,16 +380,21 @@ def test_a_missing_height_says_what_to_tape(shed):
         sheet_for(lift=LiftKey("box_squat"))
 
 
+def test_a_class_that_is_not_in_the_timetable_is_said(shed):
+    with pytest.raises(NotFoundError, match="no class"):
+        rigging.rigs_for_class(known=known(), class_key="sun", lift=PULL, wish=Wish())
+
+
 def test_nobody_of_that_name_is_said(shed):
     with pytest.raises(NotFoundError, match="no athlete"):
-        rigging.rigs_for(gym=YARD, athlete=AthleteId("zed"), lift=PULL, wish=Wish())
+        rigging.rigs_for(known=known(), athlete=AthleteId("zed"), lift=PULL, wish=Wish())
 
 
 def rigged(what_if=None, wish=None):
     wish, what_if = wish or Wish(), what_if or WhatIf()
     sheet = sheet_for(wish)
     key = sheet.lines[0].setup.key
-    return rig_with(gym=YARD, sheet=sheet, setup_key=key, wish=wish, what_if=what_if)
+    return rig_with(known=known(), sheet=sheet, setup_key=key, wish=wish, what_if=what_if)
 
 
 def test_the_bar_is_the_heaviest_that_is_not_above_the_written_load(shed):
@@ -453,7 +468,7 @@ def test_straight_weight_instead_is_offered_three_ways(shed):
 
 def test_a_rig_that_is_gone_is_said(shed):
     with pytest.raises(NotFoundError, match="choose again"):
-        rig_with(gym=YARD, sheet=sheet_for(), setup_key="x", wish=Wish(), what_if=WhatIf())
+        rig_with(known=known(), sheet=sheet_for(), setup_key="x", wish=Wish(), what_if=WhatIf())
 
 
 def test_a_lift_without_its_bar_is_said(shed):
@@ -463,8 +478,8 @@ def test_a_lift_without_its_bar_is_said(shed):
 
 
 def test_pegs_and_bars_are_listed_for_the_form(shed):
-    assert peg_heights(gym=YARD) == (Length.cm(4), Length.cm(20))
-    assert [bar.key for bar in bars_for(gym=YARD, lift=PULL)] == ["bar"]
+    assert peg_heights(known()) == (Length.cm(4), Length.cm(20))
+    assert [bar.key for bar in bars_for(known(), PULL)] == ["bar"]
 
 
 def test_a_class_sees_for_whom_each_rig_is_and_who_has_none(shed):
@@ -475,7 +490,7 @@ def test_a_class_sees_for_whom_each_rig_is_and_who_has_none(shed):
             (ADA, AthleteId("bo")),
         ),
     )  # fmt: skip
-    found = rigging.rigs_for_class(gym=YARD, class_key="mon", lift=PULL, wish=Wish())
+    found = rigging.rigs_for_class(known=known(), class_key="mon", lift=PULL, wish=Wish())
     first, second = found.lines
     assert first.best.setup.key == sheet_for().lines[0].setup.key
     assert second.best is None
@@ -489,7 +504,7 @@ def test_a_share_nothing_can_give_is_said_for_everybody(shed):
         class_time=ClassTime("mon", Weekday.MONDAY, time(18), 90, Slot.DYNAMIC_LOWER, "", (ADA,)),
     )  # fmt: skip
     found = rigging.rigs_for_class(
-        gym=YARD, class_key="mon", lift=PULL, wish=Wish(share_ratio=0.9, slack_ratio=0.01)
+        known=known(), class_key="mon", lift=PULL, wish=Wish(share_ratio=0.9, slack_ratio=0.01)
     )
     assert found.rigs == ()
     assert "No bands in stock give" in found.lines[0].why_none

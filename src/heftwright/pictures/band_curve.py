@@ -254,7 +254,7 @@ def _rail(frame: _Frame) -> Svg:
         "path", d=path([(_LEFT, ends[0] + 2), (_LEFT, ends[1] - 2)]), stroke=frame.palette.ink,
         stroke_width=7,
     )  # fmt: skip
-    said = f"read {_bare_cm(low)} to {_cm(high)}"
+    said = f"read at {_cm(low)}" if low == high else f"read {_bare_cm(low)} to {_cm(high)}"
     at = (frame.right - 2, frame.foot - 10)
     return joined((rail, _text(frame, said, at, text_anchor="end", fill=frame.palette.ink)))
 

@@ -34,8 +34,6 @@ from heftwright.domain.resistance import (
 from heftwright.domain.resistance.load import LoadChange
 from heftwright.domain.resistance.stacking import heaviest_up_to
 from heftwright.domain.stock import Bar, Block, PlatePair, RigKind, Side, Stock
-from heftwright.usecases import clock
-from heftwright.usecases.actor import GymKey
 from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.rigging import RigSheet, Wish
 
@@ -130,7 +128,7 @@ class Rigged:
 
 
 def rig_with(
-    *, gym: GymKey, sheet: RigSheet, setup_key: str, wish: Wish, what_if: WhatIf
+    *, known: Gathered, sheet: RigSheet, setup_key: str, wish: Wish, what_if: WhatIf
 ) -> Rigged:
     """One rig of a sheet on a bar with plates, changed as asked.
 
@@ -141,7 +139,6 @@ def rig_with(
     Refusal
         If it cannot be built, or the bar cannot be loaded like that.
     """
-    known = Gathered(gym, clock.today(gym))
     chosen, bar = _setup_named(known, setup_key), _bar(known, sheet.lift, what_if.bar)
     frame = _Frame(sheet, wish, bar, known.stock.plates)
     is_changed = what_if != WhatIf(bar=what_if.bar)
@@ -281,13 +278,11 @@ def _bar(known: Gathered, lift: Lift, key: str) -> Bar:
     return found
 
 
-def peg_heights(*, gym: GymKey) -> tuple[Length, ...]:
+def peg_heights(known: Gathered) -> tuple[Length, ...]:
     """Every peg height that some platform has, lowest first."""
-    known = Gathered(gym, clock.today(gym))
     return tuple(sorted({peg for item in known.stock.platforms for peg in item.peg_heights}))
 
 
-def bars_for(*, gym: GymKey, lift: LiftKey) -> tuple[Bar, ...]:
+def bars_for(known: Gathered, lift: LiftKey) -> tuple[Bar, ...]:
     """Bars on which a lift is done."""
-    known = Gathered(gym, clock.today(gym))
     return known.stock.bars_of(known.catalogue[lift].implement)

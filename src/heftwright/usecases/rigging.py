@@ -26,12 +26,9 @@ from heftwright.domain.resistance import (
     possible_setups,
     take_apart,
 )
-from heftwright.domain.squad import Athlete, AthleteId
+from heftwright.domain.squad import Athlete, AthleteId, ClassTime
 from heftwright.domain.stock import RigKind, Stock
-from heftwright.usecases import clock
-from heftwright.usecases.actor import GymKey
 from heftwright.usecases.gathering import Gathered
-from heftwright.usecases.timetable import get_class_time
 
 MOST_LINES = 8
 LEAST_LINES = 4
@@ -182,8 +179,8 @@ class ClassSheetOfRigs:
     left_out: tuple[str, ...]
 
 
-def rigs_for(*, gym: GymKey, athlete: AthleteId, lift: LiftKey, wish: Wish) -> RigSheet:
-    """Ranked rigs for one athlete.
+def rigs_for(*, known: Gathered, athlete: AthleteId, lift: LiftKey, wish: Wish) -> RigSheet:
+    """Ranked rigs for one athlete of the gym as gathered.
 
     Raises
     ------
@@ -192,7 +189,6 @@ def rigs_for(*, gym: GymKey, athlete: AthleteId, lift: LiftKey, wish: Wish) -> R
     Refusal
         If a height or the max is missing, saying what to tape or to enter.
     """
-    known = Gathered(gym, clock.today(gym))
     person, chosen = _athlete(known, athlete), known.catalogue[lift]
     path = bar_path(chosen, person)
     max_kg, words = known.beliefs[athlete, lift].prescribing_kg(known.day)
@@ -215,7 +211,9 @@ def rigs_for(*, gym: GymKey, athlete: AthleteId, lift: LiftKey, wish: Wish) -> R
     )
 
 
-def rigs_for_class(*, gym: GymKey, class_key: str, lift: LiftKey, wish: Wish) -> ClassSheetOfRigs:
+def rigs_for_class(
+    *, known: Gathered, class_key: str, lift: LiftKey, wish: Wish
+) -> ClassSheetOfRigs:
     """Rigs for everybody who usually comes to a class.
 
     Raises
@@ -223,8 +221,7 @@ def rigs_for_class(*, gym: GymKey, class_key: str, lift: LiftKey, wish: Wish) ->
     NotFoundError
         If there is no such class.
     """
-    known = Gathered(gym, clock.today(gym))
-    members = get_class_time(gym=gym, key=class_key).members
+    members = _class_time(known, class_key).members
     people = [known.athletes[key] for key in members if key in known.athletes]
     asked, missing = _asked(people, known, known.catalogue[lift], wish)
     setups = _setups(known, wish.kinds)
@@ -238,6 +235,13 @@ def rigs_for_class(*, gym: GymKey, class_key: str, lift: LiftKey, wish: Wish) ->
         rigs=_class_rigs(asked, ranked, known),
         left_out=left_out(known.stock, known.day),
     )
+
+
+def _class_time(known: Gathered, key: str) -> ClassTime:
+    found = next((item for item in known.timetable.classes if item.key == key), None)
+    if found is None:
+        raise NotFoundError(f"There is no class “{key}” in the timetable: see Settings.")
+    return found
 
 
 @dataclass(frozen=True, slots=True)

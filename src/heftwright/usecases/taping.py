@@ -91,16 +91,9 @@ _RISING = (
 )
 
 
-def tape_sheet(*, gym: GymKey, athlete: AthleteId, typed: BarHeights | None = None) -> TapeSheet:
-    """The heights of an athlete as on record, or as typed and not kept yet.
-
-    Raises
-    ------
-    NotFoundError
-        If the squad has no such athlete.
-    """
-    found = get_athlete(gym=gym, athlete=athlete)
-    shown = found if typed is None else replace(found, heights=typed)
+def tape_sheet(*, gym: GymKey, athlete: Athlete, typed: BarHeights | None = None) -> TapeSheet:
+    """The heights of an athlete as on record, or as typed and not kept yet."""
+    shown = athlete if typed is None else replace(athlete, heights=typed)
     parts = _single_bands(get_stock(gym=gym), clock.today(gym))
     rows = tuple(_tape_row(gym, shown, item.name, parts) for item in fields(BarHeights))
     return TapeSheet(shown, rows, height_faults(shown.heights), height_doubts(shown))

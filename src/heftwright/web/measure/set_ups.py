@@ -20,10 +20,8 @@ from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair
 from heftwright.pictures.rope_chart import rope_chart_table
 from heftwright.pictures.table import ChartTable
-from heftwright.usecases import rigged_bar, rigging
-from heftwright.usecases import squad as squads
-from heftwright.usecases import timetable as timetables
-from heftwright.usecases.actor import GymKey
+from heftwright.usecases import clock, rigged_bar, rigging
+from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.rigged_bar import Rigged
 from heftwright.usecases.rigging import ClassSheetOfRigs, Kinds, RigLine, RigSheet
 from heftwright.web.access.requests import GymRequest
@@ -117,35 +115,35 @@ class SetUpClassPage:
 
 def set_up(request: GymRequest) -> HttpResponse:
     """Rigs for one athlete and lift."""
-    gym = request.gym.key
-    people = squads.get_squad(gym=gym)
+    known = Gathered(request.gym.key, clock.today(request.gym.key))
+    people = known.athletes.values()
     choices = tuple((person.id, f"{person.number} {person.name}") for person in people)
     form = wish_form(
         Field("athlete", "Athlete", Kind.CHOICE, choices=choices, value=_first(choices))
     )
-    asked = _asked(request, form)
+    asked = _asked(request, form, known)
     page = SetUpPage(asked.form, request.gym.unit, bool(people), what_if_form=asked.what_if_form)
     if asked.wish is None or not people:
         return show_desk(request, page)
     key = AthleteId(_value(asked.form, "athlete"))
-    return show_desk(request, _rigs_page(request, page, asked, key))
+    return show_desk(request, _rigs_page(known, page, asked, key))
 
 
 def set_up_class(request: GymRequest) -> HttpResponse:
     """Rigs for everybody who usually comes to a class."""
-    gym = request.gym.key
-    classes = timetables.get_timetable(gym=gym).classes
+    known = Gathered(request.gym.key, clock.today(request.gym.key))
+    classes = known.timetable.classes
     choices = tuple(
         (item.key, f"{item.weekday.shown} {item.starts_at:%H:%M}, {item.slot.shown}")
         for item in classes
     )
     form = wish_form(Field("class", "Class", Kind.CHOICE, choices=choices, value=_first(choices)))
-    asked = _asked(request, form)
+    asked = _asked(request, form, known)
     if asked.wish is None or not classes:
         return show_desk(request, SetUpClassPage(asked.form, request.gym.unit, bool(classes)))
     try:
         sheet, problem = rigging.rigs_for_class(
-            gym=gym, class_key=_value(asked.form, "class"), lift=asked.lift, wish=asked.wish
+            known=known, class_key=_value(asked.form, "class"), lift=asked.lift, wish=asked.wish
         ), ""  # fmt: skip
     except Refusal as refusal:
         sheet, problem = None, str(refusal)
@@ -163,17 +161,17 @@ def _value(form: Form, name: str) -> str:
     return next(field.value for field in form.fields if field.name == name)
 
 
-def _asked(request: GymRequest, form: Form) -> Asked:
-    gym, typed = request.gym.key, request.GET
+def _asked(request: GymRequest, form: Form, known: Gathered) -> Asked:
+    typed = request.GET
     lift = typed.get("lift") or _value(form, "lift")
-    bars = _bars(gym, lift)
-    changes = what_if_form(rigged_bar.peg_heights(gym=gym), bars, request.gym.unit)
+    bars = _bars(known, lift)
+    changes = what_if_form(rigged_bar.peg_heights(known), bars, request.gym.unit)
     return read_wish(form, changes, _known_bar(typed, bars))
 
 
-def _bars(gym: GymKey, lift: str) -> tuple[tuple[str, str], ...]:
+def _bars(known: Gathered, lift: str) -> tuple[tuple[str, str], ...]:
     try:
-        bars = rigged_bar.bars_for(gym=gym, lift=LiftKey(lift))
+        bars = rigged_bar.bars_for(known, LiftKey(lift))
     except Refusal:
         bars = ()
     return (("", "the usual one"), *((bar.key, f"{bar.name}, {bar.mass}") for bar in bars))
@@ -187,20 +185,20 @@ def _known_bar(typed: Mapping[str, str], bars: tuple[tuple[str, str], ...]) -> d
     return kept
 
 
-def _rigs_page(request: GymRequest, page: SetUpPage, asked: Asked, athlete: AthleteId) -> SetUpPage:
-    gym, wish = request.gym.key, asked.wish
+def _rigs_page(known: Gathered, page: SetUpPage, asked: Asked, athlete: AthleteId) -> SetUpPage:
+    wish = asked.wish
     assert wish is not None
-    person = squads.get_athlete(gym=gym, athlete=athlete)
+    person = known.athletes[athlete]
     page = replace(
         page, athlete=person, meaning=wish.meaning.shown, kind_words=_KIND_WORDS[wish.kinds]
     )
     try:
-        sheet = rigging.rigs_for(gym=gym, athlete=athlete, lift=asked.lift, wish=wish)
+        sheet = rigging.rigs_for(known=known, athlete=athlete, lift=asked.lift, wish=wish)
     except Refusal as refusal:
         return replace(page, problem=str(refusal))
     chosen = _chosen(sheet, asked.rig)
     rows = tuple(_row(line, chosen) for line in sheet.lines)
-    on_bar, why = _on_bar(gym, sheet, chosen, asked, page.unit)
+    on_bar, why = _on_bar(known, sheet, chosen, asked, page.unit)
     return replace(page, sheet=sheet, rows=rows, on_bar=on_bar, bar_problem=why)
 
 
@@ -220,13 +218,13 @@ def _row(line: RigLine, chosen: str) -> RigRow:
 
 
 def _on_bar(
-    gym: GymKey, sheet: RigSheet, chosen: str, asked: Asked, unit: MassUnit
+    known: Gathered, sheet: RigSheet, chosen: str, asked: Asked, unit: MassUnit
 ) -> tuple[OnBar | None, str]:
     if not chosen or asked.what_if is None or asked.wish is None:
         return None, ""
     try:
         rigged = rigged_bar.rig_with(
-            gym=gym, sheet=sheet, setup_key=chosen, wish=asked.wish, what_if=asked.what_if
+            known=known, sheet=sheet, setup_key=chosen, wish=asked.wish, what_if=asked.what_if
         )
     except Refusal as refusal:
         return None, str(refusal)

@@ -188,7 +188,7 @@ def _page(
     problem: str = "",
 ) -> TapePage:
     gym = request.gym.key
-    sheet = taping.tape_sheet(gym=gym, athlete=athlete.id, typed=heights)
+    sheet = taping.tape_sheet(gym=gym, athlete=athlete, typed=heights)
     fields = {field.name: field for field in form.fields}
     rows = {row.name: row for row in sheet.rows}
     lines = tuple(
