@@ -73,12 +73,23 @@ def test_a_band_needs_readings_at_three_lengths(head, house):
 
 def test_changing_a_band_keeps_its_readings(head, house):
     head.post(f"{URL}bands/new", NEW["bands"])
-    reading = {"length": "120", "length_unit": "cm", "force": "9", "force_unit": "kg",
+    reading = {"length": "60", "length_unit": "cm", "force": "9", "force_unit": "kg",
                "side": "left", "direction": "down", "rig": "doubled"}  # fmt: skip
     head.post(f"{URL}bands/slate/readings", reading)
     head.post(f"{URL}bands/slate/", NEW["bands"] | {"pairs": "5"})
     (band,) = stock.get_stock(gym=ROW).bands
     assert (band.pairs, len(band.readings)) == (5, 1)
+
+
+def test_a_reading_past_the_safe_length_is_refused_and_stays_typed(head, house):
+    head.post(f"{URL}bands/new", NEW["bands"])
+    reading = {"length": "2.6", "length_unit": "m", "force": "50", "force_unit": "kg",
+               "side": "left", "direction": "up", "rig": "choked"}  # fmt: skip
+    answer = head.post(f"{URL}bands/slate/readings", reading)
+    assert answer.status_code == 422
+    assert "past its longest safe length" in answer.content.decode()
+    assert 'value="2.6"' in answer.content.decode()
+    assert stock.get_stock(gym=ROW).bands[0].readings == ()
 
 
 def test_a_mass_of_nothing_is_refused_with_its_reason(head, house):

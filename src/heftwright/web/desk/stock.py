@@ -13,7 +13,7 @@ from django.shortcuts import redirect
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.stock import Band, Stock
-from heftwright.usecases import clock
+from heftwright.usecases import clock, measuring
 from heftwright.usecases import stock as stocks
 from heftwright.usecases.changes import seen
 from heftwright.web.access.requests import GymRequest
@@ -128,7 +128,14 @@ def band_reading(request: GymRequest, key: str) -> HttpResponse:
         page = StockItemPage(asked, form, key, old, answers.form)
         return show_desk(request, page, status=422)
     reading = reading_from(answers.values, clock.today(gym))
-    stocks.add_band_reading(gym=gym, by=request.actor, band=key, reading=reading)
+    try:
+        measuring.keep_readings(
+            gym=gym, by=request.actor, key=key, readings=[reading], was_seen=None
+        )
+    except Refusal as error:
+        form = asked.filled(old, request.gym.unit, seen(old))
+        page = StockItemPage(asked, form, key, old, answers.form, str(error))
+        return show_desk(request, page, status=status_of(error))
     messages.success(request, "The reading is kept.")
     return redirect("stock_item", gym=gym, kind="bands", key=key)
 
