@@ -6,7 +6,8 @@ import pytest
 from floor_cast import ROW
 from measure_cast import fit_out
 from playwright.sync_api import expect
-from test_shots import SHOTS, fits
+from test_desk_keys import SMALL_TARGETS
+from test_shots import SHOTS, WINDOWS, fits
 
 PAGES = {
     "band": "stock/bands/slate/curve",
@@ -24,9 +25,7 @@ def fitted(house):
     return house
 
 
-@pytest.mark.parametrize(
-    ("width", "scheme"), [(390, "light"), (390, "dark"), (1280, "light"), (1280, "dark")]
-)
+@pytest.mark.parametrize(("width", "scheme"), WINDOWS)
 def test_every_measuring_page_fits_its_window(coach, fitted, width, scheme):
     SHOTS.mkdir(exist_ok=True)
     page = coach(width, 900, scheme)
@@ -111,3 +110,36 @@ def test_another_meaning_of_the_share_changes_the_bar(coach, fitted):
     page.goto(f"/gym/{ROW}/set-up/?athlete=a7")
     page.get_by_label("The % of bands is a").select_option("total_at_top")
     expect(page.locator("#wanted-title")).to_contain_text("74.9")
+
+
+def test_targets_are_large_enough_for_chalky_hands(coach, fitted):
+    page = coach(390, 844)
+    for address in PAGES.values():
+        page.goto(f"/gym/{ROW}/{address}")
+        assert page.evaluate(SMALL_TARGETS) == [], address
+
+
+def test_a_rig_is_chosen_and_changed_by_keyboard_alone(coach, fitted):
+    page = coach(1280)
+    page.goto(f"/gym/{ROW}/set-up/?athlete=a7")
+    page.locator("input[name=rig]:checked").focus()
+    page.keyboard.press("ArrowDown")
+    expect(page.locator("#on-bar")).to_contain_text("Slate band × 2 pairs, doubled, pegs at 4 cm")
+    expect(page.locator("input[name=rig]:checked")).to_be_focused()
+
+
+def test_the_rig_as_chosen_stays_on_the_chart_and_is_one_click_away(coach, fitted):
+    page = coach(1280)
+    page.goto(f"/gym/{ROW}/set-up/?athlete=a7&peg=20")
+    expect(page.locator("#on-bar svg.pic-rope")).to_contain_text("before")
+    page.get_by_role("link", name="Back to the rig as chosen").click()
+    expect(page.locator("#on-bar svg.pic-rope")).not_to_contain_text("before")
+    expect(page.locator("#on-bar")).to_contain_text("pegs at 4 cm")
+
+
+def test_from_the_class_to_one_athlete_the_wish_is_kept(coach, fitted):
+    page = coach(1280)
+    page.goto(f"/gym/{ROW}/set-up/class?load=60&share=20&lift=deadlift")
+    page.get_by_role("link", name="Tove").click()
+    expect(page.get_by_label("Written load, % of max")).to_have_value("60")
+    expect(page.locator("#wanted-title")).to_contain_text("Tove")

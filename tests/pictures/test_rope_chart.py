@@ -74,6 +74,34 @@ def test_the_curves_stay_inside_the_frame(loads, extra, sd):
             assert 0 <= y <= 260, point
 
 
+def test_what_was_before_a_change_is_drawn_and_named():
+    chart = rope()
+    heavier = replace(chart, total_kg=tuple(kg + 30 for kg in chart.total_kg))
+    svg = rope_chart_svg(chart, id_prefix="r", before=heavier)
+    assert "before" in words_on(svg)
+    assert "before" not in words_on(rope_chart_svg(chart, id_prefix="r"))
+
+
+def test_what_was_before_at_other_heights_is_left_out():
+    chart = rope()
+    elsewhere = replace(chart, heights_m=tuple(at + 5 for at in chart.heights_m), marks=())
+    assert "before" not in words_on(rope_chart_svg(chart, id_prefix="r", before=elsewhere))
+
+
+@given(st.floats(0, 400), st.floats(-0.5, 0.5))
+def test_what_was_before_stays_inside_the_frame(extra, shift):
+    chart = rope()
+    before = replace(
+        chart,
+        total_kg=tuple(kg + extra for kg in chart.total_kg),
+        heights_m=tuple(at + shift for at in chart.heights_m),
+    )
+    root = ElementTree.fromstring(rope_chart_svg(chart, id_prefix="r", before=before))
+    for shape in root.iter("{http://www.w3.org/2000/svg}path"):
+        points = shape.get("d").replace("Z", "").replace("M", "L").split("L")[1:]
+        assert all(0 <= float(point.split()[0]) <= 420 for point in points)
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [

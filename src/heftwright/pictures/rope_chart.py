@@ -31,6 +31,7 @@ class RopeChartError(Refusal):
 @dataclass(frozen=True, slots=True)
 class _Frame:
     chart: RopeChart
+    before: RopeChart | None
     palette: Palette
     prefix: str
     unit: MassUnit
@@ -70,6 +71,7 @@ def rope_chart_svg(
     id_prefix: str,
     unit: MassUnit = MassUnit.KG,
     size: tuple[float, float] = _SIZE,
+    before: RopeChart | None = None,
 ) -> str:
     """Draw the load over the lift: bar alone, bar with bands or chains, ± one sd, marks.
 
@@ -83,6 +85,8 @@ def rope_chart_svg(
         How this page shows masses.
     size : (float, float)
         Width, at least 260, and height, at least 200, in units of which letters are 15 high.
+    before : RopeChart or None
+        The total before something was changed, drawn thin beside it where the heights overlap.
 
     Raises
     ------
@@ -90,10 +94,13 @@ def rope_chart_svg(
         If the curves differ in length, have fewer than two points or do not rise in height.
     """
     _check(chart)
-    frame = _frame(chart, palette, safe_id(id_prefix), unit, size)
+    if before is not None:
+        _check(before)
+    frame = _frame(chart, before, palette, safe_id(id_prefix), unit, size)
     return picture(
         _grid(frame),
         _marks(frame),
+        _before(frame),
         _curves(frame),
         _captions(frame),
         size=size,
@@ -143,14 +150,21 @@ def _curves_of(chart: RopeChart) -> tuple[tuple[float, ...], ...]:
 
 
 def _frame(
-    chart: RopeChart, palette: Palette, prefix: str, unit: MassUnit, size: tuple[float, float]
+    chart: RopeChart,
+    before: RopeChart | None,
+    palette: Palette,
+    prefix: str,
+    unit: MassUnit,
+    size: tuple[float, float],
 ) -> _Frame:
     """Room for the heaviest load with its ±, and a little to the left of the lightest."""
-    lightest = min(chart.bar_kg)
-    heaviest = max(t + sd for t, sd in zip(chart.total_kg, chart.sd_kg, strict=True))
+    earlier = before.total_kg if before else ()
+    lightest = min((*chart.bar_kg, *earlier))
+    totals = [t + sd for t, sd in zip(chart.total_kg, chart.sd_kg, strict=True)]
+    heaviest = max((*totals, *earlier))
     room = max(heaviest - lightest, 0.1 * heaviest)
     low, high = max(lightest - 0.5 * room, 0.0), heaviest + 0.1 * room
-    return _Frame(chart, palette, prefix, unit, low, high, *size)
+    return _Frame(chart, before, palette, prefix, unit, low, high, *size)
 
 
 def _grid(frame: _Frame) -> Svg:
@@ -195,6 +209,32 @@ def _marks(frame: _Frame) -> Svg:
 def _dashes(frame: _Frame, y: float) -> Svg:
     across = path([(_LEFT - 6, y), (frame.right, y)])
     return el("path", d=across, stroke=frame.palette.soft, stroke_dasharray="2 5", stroke_width=1.5)
+
+
+def _before(frame: _Frame) -> Svg:
+    """The total before a change: thin, dotted, and named at its top."""
+    if frame.before is None:
+        return Svg("")
+    low, high = frame.chart.heights_m[0], frame.chart.heights_m[-1]
+    pairs = zip(frame.before.total_kg, frame.before.heights_m, strict=True)
+    points = [(frame.x(kg), frame.y(at)) for kg, at in pairs if low - 1e-9 <= at <= high + 1e-9]
+    if len(points) < 2:
+        return Svg("")
+    line = el(
+        "path", d=path(points), fill="none", stroke=frame.palette.soft, stroke_width=2.5,
+        stroke_dasharray="2 5", stroke_linecap="round",
+    )  # fmt: skip
+    return joined((line, _before_words(frame, points[len(points) // 2])))
+
+
+def _before_words(frame: _Frame, at: tuple[float, float]) -> Svg:
+    """On the side away from the rope, unless it would leave the chart there."""
+    x, y = at
+    middle_kg = frame.chart.total_kg[len(frame.chart.total_kg) // 2]
+    room = width_of("before", _LETTER) + 10
+    is_right = (x >= frame.x(middle_kg) and x + room <= frame.right) or x - room < _LEFT
+    where = (x + 10 if is_right else x - 10, y + 16)
+    return _text(frame, "before", where, text_anchor="start" if is_right else "end")
 
 
 def _curves(frame: _Frame) -> Svg:

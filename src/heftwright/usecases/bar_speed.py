@@ -131,13 +131,13 @@ def speed_mark(preview: SpeedPreview) -> str:
 @verb
 def accept_bar_speed(
     *, gym: GymKey, by: Actor, file: UploadedFile, mapping: SpeedMapping, was_seen: str
-) -> int:
+) -> tuple[str, ...]:
     """Keep the sets of a file exactly as they were previewed; one act, so one undo.
 
     Returns
     -------
-    int
-        How many sets are new; sets that stand already are kept once.
+    tuple of str
+        Keys of the sets that are new; sets that stand already are kept once.
 
     Raises
     ------
@@ -156,7 +156,7 @@ def accept_bar_speed(
     with change(gym, by, "accept_bar_speed", Right.RECORD_MAX) as trail:
         for item in new:
             trail.put(item)
-    return len(new)
+    return tuple(item.key for item in new)
 
 
 def get_athlete_speeds(*, gym: GymKey, athlete: AthleteId) -> tuple[LiftSpeeds, ...]:

@@ -27,7 +27,7 @@ from heftwright.store import coaching_rows
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.records import RecordKind
 from heftwright.usecases.actor import Actor, GymKey
-from heftwright.usecases.changes import change, verb
+from heftwright.usecases.changes import ChangedMeanwhileError, change, seen, verb
 from heftwright.usecases.permissions import Right
 
 __all__ = [
@@ -117,17 +117,15 @@ def get_wave(*, gym: GymKey, key: str) -> WaveLine:
 
 
 @verb
-def change_wave(
-    *, gym: GymKey, by: Actor, wave: WaveTemplate, was_seen: WaveTemplate | None = None
-) -> None:
+def change_wave(*, gym: GymKey, by: Actor, wave: WaveTemplate, was_seen: str | None = None) -> None:
     """Put the coach's own weeks in the place of a wave's; the next class plans with them.
 
     Parameters
     ----------
     wave : WaveTemplate
         Under the key of one that ships.
-    was_seen : WaveTemplate or None
-        As it stood when the coach opened it; None: whatever stands is replaced.
+    was_seen : str or None
+        Mark of the wave as the coach opened it; None: whatever stands is replaced.
 
     Raises
     ------
@@ -135,13 +133,15 @@ def change_wave(
         If no wave has this key.
     WaveError
         If it has fewer weeks than the season plans with, or bands where it is straight weight.
+    ChangedMeanwhileError
+        If somebody changed it after it was shown.
     """
     shipped = wave_named(wave.key)
     _check_fits(wave, shipped)
     with change(gym, by, "change_wave", Right.EDIT_DOSE) as trail:
         stands = coaching_rows.read_setting(trail.gym, WaveTemplate, wave.key) or shipped
-        if was_seen is not None and was_seen != stands:
-            raise WaveError(
+        if was_seen is not None and was_seen != seen(stands):
+            raise ChangedMeanwhileError(
                 f"“{stands.name}” was changed by somebody else after you opened it: look at it as "
                 "it stands now; what you wrote is kept."
             )

@@ -85,6 +85,9 @@ def get_ramp(
     barred = person.restriction_against(found, today)
     if barred is not None:
         raise RampViewError(f"{found.name} is off for {person.name} for now: no work-up is shown.")
+    if scheme in found.never_as:
+        words = scheme.value.replace("_", " ")
+        raise RampViewError(f"{found.name} is never built up to a {words}: choose another.")
     belief = get_beliefs(gym=gym)[athlete, lift]
     stock = get_stock(gym=gym)
     bar = _bar(stock.bars, found)

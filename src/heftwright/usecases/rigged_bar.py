@@ -96,6 +96,8 @@ class Rigged:
         On the bar.
     loaded : LoadedBar
         Bar, collars and plates that come nearest to it from below.
+    before : LoadCurve or None
+        The rig as chosen; None where nothing was changed.
     change : LoadChange or None
         Against the rig as chosen; None where nothing was changed.
     stops, notes : tuple of str
@@ -117,6 +119,7 @@ class Rigged:
     curve: LoadCurve
     wanted: Mass
     loaded: LoadedBar
+    before: LoadCurve | None
     change: LoadChange | None
     stops: tuple[str, ...]
     notes: tuple[str, ...]
@@ -141,7 +144,7 @@ def rig_with(
     """
     chosen, bar = _setup_named(known, setup_key), _bar(known, sheet.lift, what_if.bar)
     frame = _Frame(sheet, wish, bar, known.stock.plates)
-    is_changed = what_if != WhatIf(bar=what_if.bar)
+    before = None if what_if == WhatIf(bar=what_if.bar) else frame.as_chosen(chosen)
     path = bar_path(sheet.lift, sheet.athlete, raised=what_if.raised)
     setup = _changed(chosen, what_if, known.stock)
     wanted = what_if.load or frame.written(setup, path)
@@ -154,7 +157,8 @@ def rig_with(
         curve=curve,
         wanted=wanted,
         loaded=loaded,
-        change=frame.change_from(chosen, curve) if is_changed else None,
+        before=before,
+        change=change(before, curve) if before else None,
         stops=hard_stops(curve, setup, Ratings(bar=bar, block=block), known.day),
         notes=(
             *setup_notes(setup, path),
@@ -184,11 +188,10 @@ class _Frame:
         loaded = heaviest_up_to(self.bar, self.plates, wanted)
         return loaded, load_along(loaded.mass.in_kg, setup, path)
 
-    def change_from(self, chosen: SetUp, curve: LoadCurve) -> LoadChange:
-        """What all changes together do, against the rig as it was chosen."""
+    def as_chosen(self, chosen: SetUp) -> LoadCurve:
+        """The load with the rig as it was chosen, on the path as it was."""
         path = self.sheet.path
-        _, before = self.lifted(chosen, path, self.written(chosen, path))
-        return change(before, curve)
+        return self.lifted(chosen, path, self.written(chosen, path))[1]
 
     def written(self, setup: SetUp, path: BarPath) -> Mass:
         """The bar that makes the written load with a rig."""

@@ -5,187 +5,38 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from heftwright.domain.catalogue import Catalogue, Lift, LiftKey, Pattern, load_catalogue
-from heftwright.domain.mass import Mass
 from heftwright.domain.squad import Athlete, AthleteId, Sex
-from heftwright.domain.strength import Belief, Beliefs, Evidence, believe
+from heftwright.domain.strength import Beliefs, Evidence, believe
 from heftwright.domain.strength.belief import family_of
 from heftwright.domain.strength.evidence import EvidenceKind
-from heftwright.domain.strength.formulas import RepMaxDomainError, RepMaxRange, rep_max_range
-from heftwright.domain.strength.proposals import Stall, TestIdea, WhatIf, stalled, worth_testing
+from heftwright.domain.strength.formulas import RepMaxDomainError, rep_max_range
+from heftwright.domain.strength.proposals import WhatIf, stalled, worth_testing
 from heftwright.usecases import clock
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.gathering import monday_of
 from heftwright.usecases.maxes import KeptEvidence, Proposal, get_evidence, get_proposals
 from heftwright.usecases.season import find_planned_season
 from heftwright.usecases.squad import get_athlete, get_squad
+from heftwright.usecases.strength_views import (
+    AthleteStrength,
+    Consequence,
+    EvidenceLine,
+    LiftBelief,
+    LiftProgress,
+    LiftRecord,
+    ProgressPoint,
+    SquadProgress,
+    SquadStrength,
+    WaitingProposal,
+)
 
 WAVE_WEEKS = 4
 MOST_WANTED = 8
 PROGRESS_WEEKS = 26
 WORTH_SHOWING = 0.005
-
-
-@dataclass(frozen=True, slots=True)
-class EvidenceLine:
-    """One thing that a belief rests on.
-
-    Parameters
-    ----------
-    kept : KeptEvidence
-        What was lifted, with the key to withdraw it by.
-    age_days : int
-        How old it is [d].
-    reps_say : RepMaxRange or None
-        Of a set of several repetitions: what the published formulas say, as a range.
-    why_not : str
-        Why the formulas are silent about it.
-    """
-
-    kept: KeptEvidence
-    age_days: int
-    reps_say: RepMaxRange | None
-    why_not: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Consequence:
-    """What a lift's max would become if a proposal were accepted."""
-
-    lift: Lift
-    old_kg: float
-    new_kg: float
-
-    @property
-    def change_ratio(self) -> float:
-        """Share by which it changes, signed."""
-        return self.new_kg / self.old_kg - 1
-
-
-@dataclass(frozen=True, slots=True)
-class WaitingProposal:
-    """A proposal and everything of this athlete that would move with it, largest change first."""
-
-    proposal: Proposal
-    lift: Lift
-    consequences: tuple[Consequence, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class LiftBelief:
-    """One lift's max.
-
-    Parameters
-    ----------
-    lift : Lift
-        Which.
-    belief : Belief
-        Median, doubt, test, age, what it rests on.
-    used_kg, used_words
-        The max that percentages are taken of today, and why.
-    evidence : tuple of EvidenceLine
-        Latest first.
-    ratio_words : str
-        Of an untested lift: the ratio it is estimated with and where that is from.
-    """
-
-    lift: Lift
-    belief: Belief
-    used_kg: float
-    used_words: str
-    evidence: tuple[EvidenceLine, ...]
-    ratio_words: str
-
-
-@dataclass(frozen=True, slots=True)
-class ProgressPoint:
-    """The best that a day's efforts speak for [kg]."""
-
-    on: date
-    kg: float
-    is_single: bool
-
-
-@dataclass(frozen=True, slots=True)
-class LiftProgress:
-    """One lift over time, oldest day first."""
-
-    lift: Lift
-    points: tuple[ProgressPoint, ...]
-
-    @property
-    def change_ratio(self) -> float:
-        """Last day against first, signed."""
-        return self.points[-1].kg / self.points[0].kg - 1
-
-
-@dataclass(frozen=True, slots=True)
-class AthleteStrength:
-    """Everything about one athlete's maxes on a day."""
-
-    athlete: Athlete
-    today: date
-    lifts: tuple[LiftBelief, ...]
-    waiting: tuple[WaitingProposal, ...]
-    to_test: tuple[TestIdea, ...]
-    wanted_words: str
-    stalls: tuple[tuple[Lift, Stall], ...]
-    progress: tuple[LiftProgress, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SquadProgress:
-    """How far an athlete's lifts moved in half a year; ``change_ratio`` is their mean."""
-
-    athlete: Athlete
-    change_ratio: float
-    lifts: int
-
-
-@dataclass(frozen=True, slots=True)
-class LiftRecord:
-    """The heaviest single of the squad in a lift."""
-
-    lift: Lift
-    sex: Sex
-    athlete: Athlete
-    load: Mass
-    on: date
-    kind: EvidenceKind
-
-
-@dataclass(frozen=True, slots=True)
-class SquadStrength:
-    """What waits for the coach, and how the squad does.
-
-    Parameters
-    ----------
-    today : date
-        By the gym's wall clock.
-    waiting : tuple of (Athlete, Lift, Proposal)
-        Oldest first.
-    stalls : tuple of (Athlete, Lift, Stall)
-        Lifts that did not move in eight weeks.
-    progress : tuple of SquadProgress
-        Most first.
-    squad_change_ratio : float or None
-        The middle of the squad; None while nobody has two efforts in a lift.
-    records : tuple of LiftRecord
-        By lift.
-    stale : tuple of (Athlete, Lift, int)
-        Tested lifts whose test is 12 weeks old or more, with its age [weeks]; oldest first.
-    """
-
-    today: date
-    waiting: tuple[tuple[Athlete, Lift, Proposal], ...]
-    stalls: tuple[tuple[Athlete, Lift, Stall], ...]
-    progress: tuple[SquadProgress, ...]
-    squad_change_ratio: float | None
-    records: tuple[LiftRecord, ...]
-    stale: tuple[tuple[Athlete, Lift, int], ...]
 
 
 def get_athlete_strength(*, gym: GymKey, athlete: AthleteId) -> AthleteStrength:

@@ -119,6 +119,8 @@ _DESK: list[URLPattern | URLResolver] = [
     path("season/", include(_SEASON)),
     path("import/", include(_IMPORT)),
     path("", include("heftwright.web.measure.urls")),
+    path("", include("heftwright.web.strength.urls")),
+    path("", include("heftwright.web.strain.urls")),
     path("squad/", include(_SQUAD)),
     path("stock/", include(_STOCK)),
     path("contests/", include(_CONTESTS)),

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from heftwright.domain.catalogue import (
     LiftKey,
@@ -18,6 +18,17 @@ from heftwright.domain.catalogue import (
     Slot,
 )
 from heftwright.domain.contest import EventStyle
+from heftwright.domain.season.check_calendar import (
+    WAVE,
+    WEEK,
+    is_open,
+    monday_of,
+    own_kinds,
+    settled,
+    split_waves,
+    was_done,
+    work_words,
+)
 from heftwright.domain.season.check_choice import allowed_sentences
 from heftwright.domain.season.check_loads import load_sentences
 from heftwright.domain.season.plan import SeasonPlan
@@ -25,8 +36,6 @@ from heftwright.domain.season.problem import Firmness, SeasonProblem
 from heftwright.domain.season.work import SlotWork
 
 SLACK = 1e-6
-WEEK = timedelta(days=7)
-WAVE = 3
 
 
 def check_season(problem: SeasonProblem, plan: SeasonPlan) -> tuple[str, ...]:
@@ -51,12 +60,12 @@ def blank_words(slot: Slot, monday: date) -> str:
 class _Check:
     def __init__(self, problem: SeasonProblem, plan: SeasonPlan) -> None:
         self.problem, self.plan, self.rules = problem, plan, problem.rules
-        self.settled = _settled(problem.done, plan.work)
+        self.settled = settled(problem.done, plan.work)
         self.by_slot: dict[Slot, list[SlotWork]] = defaultdict(list)
         for item in plan.work:
             if not item.is_easy:
                 self.by_slot[item.slot].append(item)
-        self.kinds = _own_kinds(problem)
+        self.kinds = own_kinds(problem)
 
     def families(self) -> Iterator[Iterable[str]]:
         yield self.calendar()
@@ -85,17 +94,17 @@ class _Check:
         for item in self.fresh(self.plan.work):
             kind = self.kinds.get(item.monday)
             if kind is None:
-                yield f"{_what(item)} lies outside the season."
+                yield f"{work_words(item)} lies outside the season."
             elif kind not in ("normal", "taper") and not item.is_easy:
-                yield f"{_what(item)}: the {kind} week has no main work."
+                yield f"{work_words(item)}: the {kind} week has no main work."
             elif item.is_taper != (kind == "taper"):
-                yield f"{_what(item)}: marked wrongly as taper or normal work."
+                yield f"{work_words(item)}: marked wrongly as taper or normal work."
 
     def done_kept(self) -> Iterator[str]:
         kept = set(self.plan.work)
         for item in self.problem.done:
             if item not in kept:
-                yield f"{_what(item)} was done and is missing from the plan."
+                yield f"{work_words(item)} was done and is missing from the plan."
 
     def cover(self) -> Iterator[str]:
         last = max((item.monday for item in self.problem.done), default=None)
@@ -106,7 +115,7 @@ class _Check:
             count = Counter(item.monday for item in self.by_slot[day.slot])
             for monday, kind in self.kinds.items():
                 is_past = last is not None and (
-                    monday < last or (monday == last and _was_done(self.problem, day.slot, monday))
+                    monday < last or (monday == last and was_done(self.problem, day.slot, monday))
                 )
                 if kind not in ("normal", "taper") or is_past:
                     continue
@@ -117,7 +126,7 @@ class _Check:
 
     def pins(self) -> Iterator[str]:
         for pin in self.problem.pins:
-            if not _is_open(self.problem, pin.slot, pin.monday):
+            if not is_open(self.problem, pin.slot, pin.monday):
                 continue
             here = [i for i in self.plan.on(pin.slot, pin.monday) if i.lift == pin.lift]
             if pin.resistance is not None:
@@ -175,7 +184,7 @@ class _Check:
     def _is_near(self, item: SlotWork) -> bool:
         lift = self.problem.catalogue[item.lift]
         for contest in self.problem.contests:
-            left = (_monday_of(contest.on) - item.monday) // WEEK
+            left = (monday_of(contest.on) - item.monday) // WEEK
             if not 0 < left <= self.rules.coverage_weeks:
                 continue
             if item.slot.is_max_effort and not contest.squad_taper:
@@ -215,7 +224,7 @@ class _Check:
                 yield f"{slot.shown}: the same scheme {most + 1} weeks in a row from {monday}."
 
     def waves(self, slot: Slot, work: Sequence[SlotWork]) -> Iterator[str]:
-        waves = _split_waves(work)
+        waves = split_waves(work)
         for wave in waves:
             first = wave[0]
             whole = [item.wave_week for item in wave] == list(range(1, len(wave) + 1))
@@ -224,7 +233,7 @@ class _Check:
             ):
                 if wave[0] in self.settled:
                     continue  # a wave begun earlier may have been cut by a moved contest
-                yield f"{_what(first)}: its wave is not whole."
+                yield f"{work_words(first)}: its wave is not whole."
         fresh_short = [w for w in waves if len(w) < WAVE and w[0] not in self.settled]
         runs = Counter(self._run_of(wave[0].monday) for wave in fresh_short)
         filled = {item.monday for item in work}
@@ -261,9 +270,9 @@ class _Check:
             ]
             base = [i for i in later if i.monday < first.monday + rules.base_gap_weeks * WEEK]
             if same and self.has_fresh([first, *same]):
-                yield f"{_what(first)}: the same wave comes again on {same[0].monday}."
+                yield f"{work_words(first)}: the same wave comes again on {same[0].monday}."
             if len(base) + 1 > rules.base_gap_most and self.has_fresh([first, *base]):
-                yield f"{_what(first)}: its lift takes {len(base) + 1} waves close together."
+                yield f"{work_words(first)}: its lift takes {len(base) + 1} waves close together."
 
     def _bands(self, waves: Sequence[Sequence[SlotWork]]) -> Iterator[str]:
         most = self.rules.banded_waves_in_a_row
@@ -277,7 +286,7 @@ class _Check:
                 weeks = []
             window = weeks[-(WAVE * most + 1) :]
             if len(window) > WAVE * most and self.has_fresh(window):
-                yield f"{_what(item)}: more than {most} wave(s) with bands in a row."
+                yield f"{work_words(item)}: more than {most} wave(s) with bands in a row."
 
     def drift(self, slot: Slot, work: Sequence[SlotWork]) -> Iterator[str]:
         at = {item.monday: item for item in work}
@@ -288,7 +297,7 @@ class _Check:
             rise = after.scheme_step - item.scheme_step
             low, high = (0, 1) if self._asks_reps(slot, monday) else (-1, 0)
             if not low <= rise <= high:
-                yield f"{_what(after)}: its scheme jumps against the drift towards the contest."
+                yield f"{work_words(after)}: its scheme jumps against the drift."
 
     def _asks_reps(self, slot: Slot, monday: date) -> bool:
         mains = [c for c in self.problem.contests if c.squad_taper and c.on >= monday]
@@ -323,91 +332,3 @@ class _Check:
         for kit, users in Counter(kit for lift in different for kit in set(lift.kit)).items():
             if users > 1 and self.problem.units.get(kit, 0) <= rules.scarce_units:
                 yield f"Implement day, week of {monday}: {users} stations share scarce {kit}."
-
-
-def _own_kinds(problem: SeasonProblem) -> dict[date, str]:
-    """Kinds of weeks worked out again from the contests."""
-    mains = {_monday_of(contest.on) for contest in problem.contests if contest.squad_taper}
-    mondays = [problem.start + k * WEEK for k in range(problem.weeks)]
-    kinds = dict.fromkeys(mondays, "normal")
-    for monday in mondays:
-        if monday in mains:
-            kinds[monday] = "contest"
-        elif monday + WEEK in mains:
-            kinds[monday] = "taper"
-        elif monday - WEEK in mains:
-            kinds[monday] = "easy"
-    if problem.rules.easy_every_weeks:
-        _ease_again(mondays, kinds, problem.rules.easy_every_weeks)
-    return kinds
-
-
-def _ease_again(mondays: Sequence[date], kinds: dict[date, str], every: int) -> None:
-    trained_after = 0
-    for k in range(len(mondays) - 1, -1, -1):
-        if kinds[mondays[k]] not in ("normal", "taper"):
-            trained_after = 0
-            continue
-        before = 0
-        while k - before - 1 >= 0 and kinds[mondays[k - before - 1]] in ("normal", "taper"):
-            before += 1
-        if trained_after == every and before >= WAVE:
-            kinds[mondays[k]] = "easy"
-            trained_after = 0
-        else:
-            trained_after += 1
-
-
-def _split_waves(work: Sequence[SlotWork]) -> list[list[SlotWork]]:
-    waves: list[list[SlotWork]] = []
-    for item in sorted(work, key=lambda i: i.monday):
-        last = waves[-1][-1] if waves else None
-        goes_on = (
-            last is not None
-            and item.wave_week == last.wave_week + 1
-            and item.monday == last.monday + WEEK
-            and (item.lift, item.resistance, item.scheme_step, item.wave_weeks)
-            == (last.lift, last.resistance, last.scheme_step, last.wave_weeks)
-        )
-        if goes_on:
-            waves[-1].append(item)
-        else:
-            waves.append([item])
-    return waves
-
-
-def _settled(done: Sequence[SlotWork], work: Sequence[SlotWork]) -> frozenset[SlotWork]:
-    """Done work, and the rest of waves in progress."""
-    settled = set(done)
-    for item in sorted(work, key=lambda i: i.monday):
-        if not item.slot.is_dynamic or item.wave_week == 1:
-            continue
-        for before in tuple(settled):
-            if (
-                before.slot == item.slot
-                and before.monday == item.monday - WEEK
-                and before.wave_week == item.wave_week - 1
-                and (before.lift, before.resistance, before.scheme_step)
-                == (item.lift, item.resistance, item.scheme_step)
-            ):
-                settled.add(item)
-    return frozenset(settled)
-
-
-def _was_done(problem: SeasonProblem, slot: Slot, monday: date) -> bool:
-    return any(item.slot == slot and item.monday == monday for item in problem.done)
-
-
-def _is_open(problem: SeasonProblem, slot: Slot, monday: date) -> bool:
-    last = max((item.monday for item in problem.done), default=None)
-    if last is None or monday > last:
-        return True
-    return monday == last and not _was_done(problem, slot, monday)
-
-
-def _monday_of(day: date) -> date:
-    return day - timedelta(days=day.weekday())
-
-
-def _what(item: SlotWork) -> str:
-    return f"{item.slot.shown}, week of {item.monday}, {item.lift.replace('_', ' ')}"

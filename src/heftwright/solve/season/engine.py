@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from heftwright.solve.quiet import quiet_highs
 from heftwright.solve.season.model import SeasonModel
 
 Floats = npt.NDArray[np.float64]
@@ -76,7 +77,7 @@ def run_highs(
 
     whole, model, free = model, *without_held(model)
     start = None if start is None else start[free]
-    solver = _solver(highspy, limits)
+    solver = _solver(limits)
     _assert_ok(solver.passModel(_program(highspy, model)), "the model")
     if start is not None:
         index = np.arange(model.integral, dtype=np.int32)
@@ -120,10 +121,10 @@ def _widened(model: SeasonModel, free: Ints, chosen: Floats | None) -> Floats | 
     return wide
 
 
-def _solver(highspy: Any, limits: Limits) -> Any:
-    solver = highspy.Highs()
+def _solver(limits: Limits) -> Any:
+    solver = quiet_highs()
     for name, value in (
-        ("output_flag", False), ("threads", THREADS), ("random_seed", limits.seed),
+        ("threads", THREADS), ("random_seed", limits.seed),
         ("time_limit", max(0.05, limits.limit_s)), ("mip_rel_gap", limits.gap),
     ):  # fmt: skip
         _assert_ok(solver.setOptionValue(name, value), f"option {name}")

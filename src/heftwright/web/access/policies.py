@@ -132,6 +132,30 @@ POLICIES: dict[str, Policy] = {
     "event_add": _do(Right.EDIT_CONTESTS),
     "event_remove": _do(Right.EDIT_CONTESTS),
     "entry_set": _do(Right.EDIT_CONTESTS),
+    # maxes and doses
+    "strength": _see(Right.SEE_SQUAD),
+    "strength_athlete": _see(Right.SEE_SQUAD),
+    "strength_decide": _do(Right.DECIDE_MAX),
+    "strength_take_back": _do(Right.DECIDE_MAX),
+    "evidence_withdraw": _do(Right.DECIDE_MAX),
+    "waves": _see(Right.SEE_SQUAD),
+    "wave": Policy(Who.COACH, READ | WRITE, Right.SEE_SQUAD),  # the use case asks for EDIT_DOSE
+    "wave_reset": _do(Right.EDIT_DOSE),
+    "dose": Policy(Who.COACH, READ | WRITE, Right.SEE_SQUAD),  # the use case asks for EDIT_DOSE
+    "dose_reset": _do(Right.EDIT_DOSE),
+    "work_up": _see(Right.SEE_SQUAD),
+    "circuit": _see(Right.SEE_SQUAD),
+    "bar_speed": _see(Right.RECORD_MAX),
+    "bar_speed_preview": _do(Right.RECORD_MAX),
+    "bar_speed_accept": _do(Right.RECORD_MAX),
+    "athlete_speed": _see(Right.SEE_SQUAD),
+    "speed_take": _do(Right.RECORD_MAX),
+    # strain
+    "strain": _see(Right.SEE_SQUAD),
+    "strain_class": _form(Right.LOG_SETS),
+    "strain_athlete": _see(Right.SEE_SQUAD),
+    "health_notes": _see(Right.READ_HEALTH),
+    "readiness_add": _do(Right.REPORT_PAIN),
     # settings
     "settings": _see(Right.SEE_SQUAD),
     "gym_change": _do(Right.MANAGE_GYM),

@@ -86,6 +86,11 @@ class Sheet:
         """Whether every row that has something in it could be read."""
         return not self.problem and not any(row.wrong for row in self.rows)
 
+    @property
+    def has_any(self) -> bool:
+        """Whether something stands in it that is not kept."""
+        return not all(row.is_empty for row in self.rows)
+
     def judged(self, tried: Tried) -> Sheet:
         """The sheet with what the use case says beside each row."""
         return Sheet(

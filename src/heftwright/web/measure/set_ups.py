@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from django.http import HttpResponse
+from django.utils.http import urlencode
 
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import Refusal
-from heftwright.domain.resistance import StraightPolicy
+from heftwright.domain.resistance import LoadCurve, StraightPolicy
 from heftwright.domain.resistance.bar_path import TAPED_SD_M
 from heftwright.domain.sheet import LoadedSleeve, PlateOnBar, RopeChart
 from heftwright.domain.sheet.class_sheet import BAND_CAUTION
@@ -57,6 +58,7 @@ class OnBar:
 
     rigged: Rigged
     rope: RopeChart
+    before: RopeChart | None
     table: ChartTable
     sleeve: LoadedSleeve
     straight: tuple[tuple[str, float], ...]
@@ -84,6 +86,7 @@ class SetUpPage:
     bar_problem: str = ""
     meaning: str = ""
     kind_words: str = ""
+    as_chosen: str = ""
     caution: str = BAND_CAUTION
 
     @property
@@ -110,6 +113,7 @@ class SetUpClassPage:
     sheet: ClassSheetOfRigs | None = None
     problem: str = ""
     meaning: str = ""
+    wish: str = ""
     caution: str = BAND_CAUTION
 
 
@@ -149,7 +153,8 @@ def set_up_class(request: GymRequest) -> HttpResponse:
         sheet, problem = None, str(refusal)
     meaning = asked.wish.meaning.shown
     page = SetUpClassPage(asked.form, request.gym.unit, has_classes=True)
-    page = replace(page, sheet=sheet, problem=problem, meaning=meaning)
+    wish = _address(_without_class(asked.form))
+    page = replace(page, sheet=sheet, problem=problem, meaning=meaning, wish=wish)
     return show_desk(request, page)
 
 
@@ -199,7 +204,18 @@ def _rigs_page(known: Gathered, page: SetUpPage, asked: Asked, athlete: AthleteI
     chosen = _chosen(sheet, asked.rig)
     rows = tuple(_row(line, chosen) for line in sheet.lines)
     on_bar, why = _on_bar(known, sheet, chosen, asked, page.unit)
-    return replace(page, sheet=sheet, rows=rows, on_bar=on_bar, bar_problem=why)
+    as_chosen = _address(page.form, rig=chosen)
+    page = replace(page, sheet=sheet, rows=rows, as_chosen=as_chosen)
+    return replace(page, on_bar=on_bar, bar_problem=why)
+
+
+def _without_class(form: Form) -> Form:
+    return Form(tuple(field for field in form.fields if field.name != "class"))
+
+
+def _address(form: Form, **more: str) -> str:
+    """The wish as it stands, for a link."""
+    return urlencode({field.name: field.value for field in form.fields} | more)
 
 
 def _chosen(sheet: RigSheet, wanted: str) -> str:
@@ -228,13 +244,11 @@ def _on_bar(
         )
     except Refusal as refusal:
         return None, str(refusal)
-    curve = rigged.curve
-    rope = RopeChart(
-        curve.heights_m, curve.bar_kg, curve.total_kg, curve.sd_kg, rigged.path.marks, sheet.max_kg
-    )
+    rope = _rope(rigged.curve, rigged, sheet.max_kg)
     on_bar = OnBar(
         rigged=rigged,
         rope=rope,
+        before=_rope(rigged.before, rigged, sheet.max_kg) if rigged.before else None,
         table=rope_chart_table(rope, unit=unit),
         sleeve=_sleeve(rigged, unit),
         straight=tuple((_STRAIGHT[policy], kg) for policy, kg in rigged.straight),
@@ -243,6 +257,11 @@ def _on_bar(
         warnings=rigged.loaded.warnings(),
     )
     return on_bar, ""
+
+
+def _rope(curve: LoadCurve, rigged: Rigged, max_kg: float) -> RopeChart:
+    marks = rigged.path.marks
+    return RopeChart(curve.heights_m, curve.bar_kg, curve.total_kg, curve.sd_kg, marks, max_kg)
 
 
 def _sleeve(rigged: Rigged, unit: MassUnit) -> LoadedSleeve:

@@ -16,6 +16,7 @@ _WAYS = (
     ("today", "Today"),
     ("season", "Season"),
     ("squad", "Squad"),
+    ("strength", "Maxes"),
     ("stock", "Stock"),
     ("contests", "Contests"),
     ("strain", "Strain"),

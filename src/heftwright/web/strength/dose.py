@@ -46,7 +46,10 @@ _PCT = (
 DOSE_FORM = form_of(
     (
         Field("zones", "Zone table", Kind.CHOICE, LABEL, _ZONES, group="Dose"),
-        *(Field(n, label, Kind.NUMBER, hint, (), True, group=group) for n, label, hint, group in _PCT),
+        *(
+            Field(name, label, Kind.NUMBER, hint, (), is_required=True, group=group)
+            for name, label, hint, group in _PCT
+        ),
         Field(
             "beginner_weeks", "Beginner for so many weeks after joining", Kind.WHOLE,
             is_required=True, group="Weeks and people",

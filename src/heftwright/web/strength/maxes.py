@@ -18,13 +18,12 @@ from heftwright.pictures.progress_lines import ProgressDot, ProgressLine
 from heftwright.usecases import max_decisions, maxes
 from heftwright.usecases.maxes import ProposalState
 from heftwright.usecases.permissions import Right, can
-from heftwright.usecases.strength_pages import (
+from heftwright.usecases.strength_pages import get_athlete_strength, get_squad_strength
+from heftwright.usecases.strength_views import (
     AthleteStrength,
     LiftBelief,
     LiftProgress,
     SquadStrength,
-    get_athlete_strength,
-    get_squad_strength,
 )
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable

@@ -47,9 +47,9 @@ def body_tape(name: str) -> SafeString:
 
 
 @register.simple_tag
-def rope(chart: RopeChart, unit: MassUnit) -> SafeString:
-    """Load against bar height."""
-    drawn = rope_chart_svg(chart, id_prefix="rope", unit=unit)
+def rope(chart: RopeChart, before: RopeChart | None, unit: MassUnit) -> SafeString:
+    """Load against bar height, with what it was before a change."""
+    drawn = rope_chart_svg(chart, id_prefix="rope", unit=unit, before=before)
     return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
 
 

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from datetime import date
 from decimal import Decimal
 
 from django import template
+from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from heftwright.domain.mass import Mass, MassUnit
+from heftwright.domain.catalogue import LiftKey, load_catalogue
+from heftwright.domain.dose.waves import WaveTemplate
+from heftwright.domain.mass import EnteredMass, Mass, MassUnit
+from heftwright.domain.strength import Belief
+from heftwright.domain.strength.one_max import ago
 from heftwright.pictures.progress_lines import ProgressLine, progress_lines_svg
 from heftwright.pictures.strain_lines import StrainLine, strain_lines_svg
+from heftwright.pictures.wave_ramp import wave_ramp_svg
 from heftwright.web.render.words import plain
 from heftwright.web.templatetags.look import mass, number
 
@@ -17,7 +25,7 @@ register = template.Library()
 
 
 @register.simple_tag
-def load(kg: float, unit: MassUnit, step: str = "0.5") -> SafeString:
+def load_kg(kg: float, unit: MassUnit, step: str = "0.5") -> SafeString:
     """A computed load [kg], rounded to a step, in the gym's unit."""
     return mass(Mass.nearest_kg(kg, step), unit)
 
@@ -34,6 +42,57 @@ def signed_pct(ratio: float, places: int = 1) -> str:
     value = Decimal(repr(round(100 * abs(ratio), places)))
     sign = "±" if value == 0 else "+" if ratio > 0 else "−"
     return f"{sign}{plain(value, places)} %"
+
+
+@register.simple_tag
+def lift_name(key: LiftKey) -> str:
+    """A lift's name."""
+    return load_catalogue()[key].name
+
+
+@register.simple_tag
+def belief_state(belief: Belief, today: date) -> SafeString:
+    """How old the test is, in a word: tested, ask, too old, never."""
+    days = belief.days_since_test(today)
+    if days is None:
+        return format_html('<span class="state wait">{}</span>', "untested")
+    if not belief.may_target_top(today):
+        return format_html('<span class="state bad">untested for {} weeks</span>', days // 7)
+    if belief.asks_for_test(today):
+        return format_html('<span class="state wait">untested for {} weeks</span>', days // 7)
+    return format_html('<span class="state good">tested {}</span>', ago(days))
+
+
+@register.filter
+def of(names: Mapping[str, str], key: str) -> str:
+    """The name that stands for a key."""
+    return names.get(key, key)
+
+
+@register.filter
+def kit_name(key: str) -> str:
+    """A kit key in words."""
+    return key.replace("_", " ")
+
+
+@register.simple_tag
+def mass_as_entered(value: Mass) -> SafeString:
+    """A mass in the unit it was entered in."""
+    entered = EnteredMass.of(value)
+    return mass(value, entered.unit)
+
+
+@register.simple_tag
+def speeds(values: tuple[float, ...]) -> str:
+    """Speeds of a set to two places."""
+    return ", ".join(f"{value:.2f}" for value in values)
+
+
+@register.simple_tag
+def wave_ramp(wave: WaveTemplate) -> SafeString:
+    """A wave's weeks as rising steps: bar below, bands or chains on top of it."""
+    drawn = wave_ramp_svg(wave, id_prefix=f"wave-{wave.key}")
+    return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
 
 
 @register.simple_tag
