@@ -1,11 +1,14 @@
 """Turns follow the plan's clock: rounds end at the platform's finish."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
 from sheets import make_platforms
 
+from heftwright.domain.dose import Scheme
+from heftwright.domain.mass import Mass
 from heftwright.web.board.turns import Phase, turn_at
 
 STARTS = datetime(2026, 11, 23, 17, 30, tzinfo=UTC)
@@ -68,3 +71,14 @@ def test_every_lifter_gets_every_set_in_turn():
     ]
     assert [turn.now.name for turn in seen] == ["Tove", "Marek", "Ilse"] * 12
     assert [turn.set_number for turn in seen] == [n // 3 + 1 for n in range(36)]
+
+
+def test_on_a_max_effort_day_the_board_shows_this_sets_step_and_ends_on_the_top():
+    ladder = tuple(Mass.kg(kg) for kg in (25, 80, 110, 140, 155, 170, 180, 190))
+    line = replace(
+        platform().lifters[0], scheme=Scheme(7, 1, 150), load=Mass.kg(190), ladder=ladder
+    )
+    steps = [line.load_of_set(number) for number in range(1, 8)]
+    assert steps == list(ladder[1:])
+    assert steps[-1] == line.load
+    assert replace(line, ladder=()).load_of_set(1) == line.load

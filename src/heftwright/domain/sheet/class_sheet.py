@@ -149,6 +149,17 @@ class LifterLine:
     rope: RopeChart | None = None
     ladder: tuple[Mass, ...] = ()
 
+    def load_of_set(self, set_number: int) -> Mass:
+        """The load of one set: the same each set, or the work-up's step that ends on the top.
+
+        The last set has ``load``; with more steps than sets the lightest are warm-ups before the
+        first one.
+        """
+        if not self.ladder:
+            return self.load
+        place = len(self.ladder) - 1 - (self.scheme.sets - set_number)
+        return self.ladder[min(max(place, 0), len(self.ladder) - 1)]
+
 
 @dataclass(frozen=True, slots=True)
 class PlatformSheet:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from heftwright.domain.mass import Mass
 from heftwright.domain.sheet import LifterLine, PlatformSheet
 
 
@@ -39,6 +40,25 @@ class Turn:
     set_number: int
     sets: int
     changes_at: datetime
+
+    @property
+    def load(self) -> Mass | None:
+        """What is on the bar this turn: on a max-effort day the work-up's step."""
+        return None if self.now is None else self.now.load_of_set(self.set_number)
+
+    @property
+    def is_work_up(self) -> bool:
+        """Whether this set is lighter than the top one that the sleeve picture shows."""
+        return self.now is not None and self.load != self.now.load
+
+    @property
+    def next_load(self) -> Mass | None:
+        """What the next lifter has in the work-up; None where the change is told instead."""
+        if self.now is None or self.next_up is None:
+            return None
+        if not (self.now.ladder or self.next_up.ladder):
+            return None
+        return self.next_up.load_of_set(self.set_number)
 
 
 def turn_at(platform: PlatformSheet, class_starts: datetime, now: datetime) -> Turn:
