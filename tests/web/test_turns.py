@@ -9,7 +9,7 @@ from sheets import make_platforms
 
 from heftwright.domain.dose import Scheme
 from heftwright.domain.mass import Mass
-from heftwright.web.board.turns import Phase, turn_at
+from heftwright.domain.sheet.live import Phase, turn_at
 
 STARTS = datetime(2026, 11, 23, 17, 30, tzinfo=UTC)
 

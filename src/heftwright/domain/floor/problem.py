@@ -193,6 +193,9 @@ class Lifter:
         Near the coach if possible; not among beginners only; only where there is a rack.
     name : str
         For sentences; the id if empty.
+    stay_weight : float
+        How many times the usual price of moving this athlete when re-planning, 0–100; high where
+        the coach put them there by hand.
     """
 
     athlete: AthleteId
@@ -207,12 +210,15 @@ class Lifter:
     is_beginner: bool = False
     needs_rack: bool = False
     name: str = ""
+    stay_weight: float = 1.0
 
     def __post_init__(self) -> None:
         if not 0 < self.max_kg <= 1000:
             raise FloorProblemError(f"{self.called}: max {self.max_kg:g} kg is outside 0–1000 kg.")
         if not 0 < self.target.in_kg <= 1000:
             raise FloorProblemError(f"{self.called}: target {self.target} is outside 0–1000 kg.")
+        if not 0 <= self.stay_weight <= 100:
+            raise FloorProblemError(f"{self.called}: the weight of staying is outside 0–100.")
         if not 0 <= self.tolerance_ratio <= 0.2:
             raise FloorProblemError(f"{self.called}: tolerance is outside 0–20 % of max.")
         possible = {key: price for key, price in self.set_ups.items() if price is not None}

@@ -2,6 +2,7 @@
 
 from heftwright.domain.sheet.class_sheet import (
     ClassSheet,
+    LadderStep,
     LifterLine,
     LoadedSleeve,
     PlateOnBar,
@@ -20,6 +21,7 @@ from heftwright.domain.sheet.season_strip import (
 __all__ = [
     "ClassSheet",
     "ContestPost",
+    "LadderStep",
     "LifterLine",
     "LoadedSleeve",
     "PlateOnBar",

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from heftwright.domain.catalogue import Catalogue
 from heftwright.domain.dose.guards import Guard, GuardKind, Wanted, guards_on
-from heftwright.domain.dose.ramp import RampError, ramp
 from heftwright.domain.dose.zones import ZoneTable
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
 from heftwright.domain.floor.tonight import TonightsFloor
+from heftwright.domain.floor.work_up import WorkUp, changing_s, work_ups
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.prescription.cautions import CLASS_WIDE, WORDS
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
@@ -22,6 +22,7 @@ from heftwright.domain.resistance.limits import Ratings, hard_stops
 from heftwright.domain.resistance.load import LoadCurve, load_along
 from heftwright.domain.resistance.rigs import SetUp
 from heftwright.domain.sheet.class_sheet import (
+    LadderStep,
     LifterLine,
     LoadedSleeve,
     PlateOnBar,
@@ -30,9 +31,10 @@ from heftwright.domain.sheet.class_sheet import (
     Unplaced,
 )
 from heftwright.domain.sheet.gear_checks import room_stops, straight_stops, stripping_cautions
+from heftwright.domain.sheet.live import Begun
+from heftwright.domain.sheet.work_up import steps_of
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair, Stock
-from heftwright.domain.strength.formulas import share_of_max
 
 SAID_BY_CAUTIONS = frozenset(
     {GuardKind.STALE_MAX, GuardKind.LAY_OFF, GuardKind.ROUNDING, GuardKind.ESTIMATED_TOP}
@@ -62,6 +64,10 @@ class Assembly:
         How masses are shown.
     zones : ZoneTable or None
         Hold the number of lifts against this print of the zone table, or against none.
+    begun : Mapping
+        Platform key -> how far it was, for a plan made in the middle of the class.
+    warm_up_min : float
+        From the start of the class to the first set [min].
     """
 
     day: date
@@ -72,6 +78,8 @@ class Assembly:
     floor: TonightsFloor
     unit: MassUnit = MassUnit.KG
     zones: ZoneTable | None = None
+    begun: Mapping[str, Begun] = field(default_factory=dict)
+    warm_up_min: float = 0.0
 
 
 def assemble(
@@ -83,6 +91,7 @@ def assemble(
     stop's sentence: it is refused, never shown as a load.
     """
     platforms, stopped = [], []
+    rising = _work_ups(plan, parts)
     for group in plan.groups:
         lines = []
         for turn in group.order:
@@ -90,8 +99,9 @@ def assemble(
             if why:
                 stopped.append(_unplaced(turn.athlete, why, parts))
             else:
-                lines.append(_line(group, turn, parts))
-        platforms.append(_platform_sheet(group, tuple(lines), parts))
+                line = _line(group, turn, parts)
+                lines.append(_rising(line, rising.get(group.platform), group, parts))
+        platforms.append(_platform_sheet(group, tuple(lines), rising.get(group.platform), parts))
     unplaced = [_unplaced(athlete, why, parts) for athlete, why in plan.unplaced]
     return tuple(p for p in platforms if p.lifters), (*unplaced, *stopped)
 
@@ -102,10 +112,23 @@ def _unplaced(athlete: AthleteId, why: str, parts: Assembly) -> Unplaced:
     return Unplaced(athlete, person.number, person.name, told[:1].upper() + told[1:])
 
 
+def _work_ups(plan: FloorPlan, parts: Assembly) -> dict[str, WorkUp]:
+    """Max-effort days: every platform's rounds up to the top sets; empty on other days."""
+    steps = {
+        turn.athlete: steps_of(
+            parts.wanted[turn.athlete], turn.load, parts.floor.bars[group.platform].empty
+        )
+        for group in plan.groups
+        if any(parts.wanted[turn.athlete].max_effort is not None for turn in group.order)
+        for turn in group.order
+    }
+    return work_ups(parts.floor.problem, plan, steps) if steps else {}
+
+
 def _platform_sheet(
-    group: GroupPlan, lines: tuple[LifterLine, ...], parts: Assembly
+    group: GroupPlan, lines: tuple[LifterLine, ...], rising: WorkUp | None, parts: Assembly
 ) -> PlatformSheet:
-    return PlatformSheet(
+    sheet = PlatformSheet(
         key=group.platform,
         bar_name=parts.floor.bars[group.platform].name,
         rig=_rig_words(group.set_up, parts),
@@ -113,7 +136,24 @@ def _platform_sheet(
         round_s=group.round_s,
         finish_min=group.finish_s / 60,
         moves=group.moves,
+        turns_s=() if rising else _turns_s(group, parts),
     )
+    if rising is not None:
+        sheet = replace(
+            sheet, rounds_s=rising.rounds_s, moves=rising.moves, finish_min=rising.finish_s / 60
+        )
+    begun = parts.begun.get(group.platform)
+    if begun is None:
+        return replace(sheet, finish_min=sheet.finish_min + parts.warm_up_min)
+    going_on = replace(sheet, done_sets=min(begun.done_sets, sheet.sets))
+    return replace(going_on, finish_min=(begun.round_began_s + going_on.left_s) / 60)
+
+
+def _turns_s(group: GroupPlan, parts: Assembly) -> tuple[float, ...]:
+    """Change, set-up and set of every turn [s]."""
+    problem = parts.floor.problem
+    own_s = problem.times.set_up_s + problem.set_s
+    return tuple(changing_s(problem, turn) + own_s for turn in group.order)
 
 
 def _rig_words(key: str, parts: Assembly) -> str:
@@ -208,7 +248,6 @@ def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
             *_stripping_words(group, turn, parts),
         ),
         rope=_rope(curve, work.path, work.max_kg) if curve and work.path else None,
-        ladder=_ladder(work, group, turn, parts),
     )
 
 
@@ -271,6 +310,28 @@ def _sleeve(group: GroupPlan, turn: Turn, parts: Assembly) -> LoadedSleeve:
     )
 
 
+def _rising(line: LifterLine, made: WorkUp | None, group: GroupPlan, parts: Assembly) -> LifterLine:
+    """The line with its work-up round by round, where there is one."""
+    if made is None:
+        return line
+    steps = tuple(
+        LadderStep(item.turn.load, item.reps, _sleeve(group, item.turn, parts), number)
+        for number, turns in enumerate(made.rounds, 1)
+        for item in turns
+        if item.turn.athlete == line.athlete
+    )
+    return replace(
+        line, steps=steps, sleeve=steps[-1].sleeve, ladder=_rungs(steps),
+        scheme=replace(line.scheme, sets=len(steps)),
+    )  # fmt: skip
+
+
+def _rungs(steps: tuple[LadderStep, ...]) -> tuple[Mass, ...]:
+    """The loads of a work-up; empty where every set has the same load."""
+    loads = tuple(step.load for step in steps)
+    return loads if len(set(loads)) > 1 else ()
+
+
 def _plate(plate: PlatePair, unit: MassUnit) -> PlateOnBar:
     printed = plate.nominal or plate.mass
     return PlateOnBar(
@@ -287,26 +348,3 @@ def _rope(curve: LoadCurve, path: BarPath, max_kg: float) -> RopeChart:
     return RopeChart(
         curve.heights_m, curve.bar_kg, curve.total_kg, curve.sd_kg, tuple(path.marks), max_kg
     )
-
-
-def _ladder(work: WantedWork, group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[Mass, ...]:
-    """Loads of the work-up to the top set, each one this bar can make."""
-    if work.max_effort is None:
-        return ()
-    bar = parts.floor.bars[group.platform]
-    step_kg = 2 * min((p.mass.in_kg for p in parts.stock.plates if p.pairs), default=1.25)
-    top_kg = turn.load.in_kg
-    try:
-        made = ramp(
-            top_kg / _share(work), work.max_effort, max(2.5, step_kg), bar.empty.in_kg,
-            log_sd=work.belief.log_sd if work.belief else 0.0, may_record=False,
-        )  # fmt: skip
-    except RampError:
-        return (turn.load,)
-    below = {step.load_kg for step in (*made.warmups, *made.attempts) if step.load_kg < top_kg}
-    return (*(Mass.nearest_kg(kg) for kg in sorted(below)), turn.load)
-
-
-def _share(work: WantedWork) -> float:
-    assert work.max_effort is not None
-    return share_of_max(work.max_effort.top_reps)

@@ -22,7 +22,7 @@ from heftwright.domain.sheet.season_strip import (
 # Bar load of a wave's weeks as a ratio of the max; common practice, no source.
 WAVE_STEPS = (0.50, 0.55, 0.60)
 STEP_FLOOR, STEP_TOP = 0.40, 0.60
-SINGLE_STEP, IMPLEMENT_STEP = 1.0, 0.8
+SINGLE_STEP, IMPLEMENT_STEP, EASY_STEP = 1.0, 0.8, 0.2
 STEP_WORDS = {0: "many sets of few", 1: "middling sets", 2: "fewer sets of more"}
 _Told = Mapping[WorkKey, Explanation]
 
@@ -81,6 +81,8 @@ def _waves(work: Sequence[SlotWork]) -> list[list[SlotWork]]:
 
 
 def _same_wave(last: SlotWork, item: SlotWork) -> bool:
+    if last.is_easy or item.is_easy:
+        return False
     same = (last.lift, last.resistance, last.scheme_step) == (
         item.lift,
         item.resistance,
@@ -110,14 +112,22 @@ def _block(problem: SeasonProblem, told: _Told, block: Sequence[SlotWork]) -> St
 def _steps(block: Sequence[SlotWork], weeks: int) -> Iterator[float]:
     first = block[0]
     if not first.slot.is_dynamic:
+        if first.is_easy:
+            yield from [EASY_STEP] * weeks
+            return
         yield from [SINGLE_STEP if first.slot.is_max_effort else IMPLEMENT_STEP] * weeks
         return
     for item in block:
+        if item.is_easy:
+            yield EASY_STEP
+            continue
         load = WAVE_STEPS[min(item.wave_week, len(WAVE_STEPS)) - 1]
         yield round((load - STEP_FLOOR) / (STEP_TOP - STEP_FLOOR), 3)
 
 
 def _detail(item: SlotWork) -> str:
+    if item.is_easy:
+        return "light"
     words: list[str] = []
     if item.slot.is_dynamic:
         words += [item.resistance.shown, STEP_WORDS.get(item.scheme_step, "")]
@@ -127,7 +137,7 @@ def _detail(item: SlotWork) -> str:
         words.append("heavy" if item.scheme_step == 0 else "reps or speed")
         if item.resistance != Resistance.STRAIGHT:
             words.append(item.resistance.shown)
-    words += ["taper volume"] * item.is_taper + ["easy"] * item.is_easy
+    words += ["taper volume"] * item.is_taper
     return ", ".join(word for word in words if word)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 
 from heftwright.domain.dose import Scheme
@@ -89,6 +89,28 @@ class RopeChart:
 
 
 @dataclass(frozen=True, slots=True)
+class LadderStep:
+    """One step of a work-up: this round's load on this round's sleeve.
+
+    Parameters
+    ----------
+    load : Mass
+        Bar, collars and plates together.
+    reps : int
+        At this load.
+    sleeve : LoadedSleeve
+        With the change from the lifter before.
+    round_number : int
+        The platform's round in which it is lifted, from 1.
+    """
+
+    load: Mass
+    reps: int
+    sleeve: LoadedSleeve
+    round_number: int
+
+
+@dataclass(frozen=True, slots=True)
 class LifterLine:
     """One athlete's work on a platform.
 
@@ -125,6 +147,8 @@ class LifterLine:
     ladder : tuple of Mass
         Max-effort days: the loads of the work-up, lightest first, ending with ``load``; empty
         where every set has the same load.
+    steps : tuple of LadderStep
+        The work-up round by round, with sleeves; empty where every set has the same load.
     """
 
     athlete: AthleteId
@@ -148,6 +172,23 @@ class LifterLine:
     cautions: tuple[str, ...] = ()
     rope: RopeChart | None = None
     ladder: tuple[Mass, ...] = ()
+    steps: tuple[LadderStep, ...] = ()
+
+    def in_round(self, number: int) -> LifterLine | None:
+        """The line as it stands in one round of the platform; None where the athlete sits out.
+
+        Parameters
+        ----------
+        number : int
+            The round, from 1.
+        """
+        if self.steps:
+            found = next((step for step in self.steps if step.round_number == number), None)
+            return None if found is None else replace(self, load=found.load, sleeve=found.sleeve)
+        if number > self.scheme.sets:
+            return None
+        load = self.load_of_set(number)
+        return self if load == self.load else replace(self, load=load, sleeve=None)
 
     def load_of_set(self, set_number: int) -> Mass:
         """The load of one set: the same each set, or the work-up's step that ends on the top.
@@ -179,6 +220,12 @@ class PlatformSheet:
         When this platform is done, minutes after the class starts [min].
     moves : int
         Plates moved over all rounds, both sides.
+    rounds_s : tuple of float
+        Length of each round where they differ [s]; empty where every round takes ``round_s``.
+    turns_s : tuple of float
+        Length of each turn of a round, change and set together [s]; empty: they share it evenly.
+    done_sets : int
+        Rounds that were over on this platform when the plan was made.
     """
 
     key: str
@@ -188,6 +235,25 @@ class PlatformSheet:
     round_s: float
     finish_min: float
     moves: int
+    rounds_s: tuple[float, ...] = ()
+    turns_s: tuple[float, ...] = ()
+    done_sets: int = 0
+
+    @property
+    def sets(self) -> int:
+        """Rounds of this platform from the start of the class."""
+        if self.rounds_s:
+            return len(self.rounds_s)
+        return max((line.scheme.sets for line in self.lifters), default=0)
+
+    def length_s(self, number: int) -> float:
+        """How long one round takes, counted from 1 [s]."""
+        return self.rounds_s[number - 1] if self.rounds_s else self.round_s
+
+    @property
+    def left_s(self) -> float:
+        """From the plan's first round to the last [s]."""
+        return sum(self.length_s(number) for number in range(self.done_sets + 1, self.sets + 1))
 
 
 @dataclass(frozen=True, slots=True)

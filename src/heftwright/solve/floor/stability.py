@@ -36,6 +36,7 @@ class Stability:
             turn.athlete: turn.load for group in self.groups.values() for turn in group.order
         }
         self.was_on = self._was_on()
+        self.weights = np.array([who.stay_weight for who in problem.lifters] + [0.0])
 
     def _was_on(self) -> NDArray[np.bool_]:
         """``[platform, lifter]`` who stood where; one column more for nobody."""
@@ -60,11 +61,11 @@ class Stability:
         policy = self.problem.policy
         somewhere = self.was_on.any(axis=0)
         here = self.was_on[self.problem.platforms.index(platform)]
-        moved = (somewhere & ~here)[members].sum(axis=1)
+        moved = ((somewhere & ~here) * self.weights)[members].sum(axis=1)
         before = self.groups.get(platform.key)
         rigged = before is not None and before.set_up != set_up
-        price: Ints = moved * round(DS * policy.stay_s) + rigged * round(DS * policy.rig_s)
-        return price
+        moving: Ints = np.rint(moved * DS * policy.stay_s).astype(np.int64)
+        return moving + rigged * round(DS * policy.rig_s)
 
     def gain_ds(self, platform: FloorPlatform, set_up: str, athletes: set[AthleteId]) -> int:
         """How well a group suits a platform: the price saved against everybody moving [ds]."""
@@ -73,8 +74,8 @@ class Stability:
             return 0
         policy = self.problem.policy
         same = group.set_up == set_up
-        stays = len(group.athletes & athletes)
-        return round(DS * policy.stay_s) * stays + round(DS * policy.rig_s) * same
+        stays = sum(self.problem.lifter(who).stay_weight for who in group.athletes & athletes)
+        return round(DS * policy.stay_s * stays) + round(DS * policy.rig_s) * same
 
     def order_on(self, platform: FloorPlatform) -> list[AthleteId]:
         """The turn order so far."""

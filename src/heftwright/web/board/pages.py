@@ -10,7 +10,7 @@ from itertools import islice
 from typing import ClassVar
 
 from heftwright.domain.sheet import ClassSheet, PlatformSheet
-from heftwright.web.board.turns import Turn, turn_at
+from heftwright.domain.sheet.live import Turn, turn_at
 
 PLATFORMS_A_PAGE = 3
 """At the character heights of trust.md three columns of about twelve characters fit."""

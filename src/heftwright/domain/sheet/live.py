@@ -1,0 +1,239 @@
+"""The class clock: when the coach started, how far each platform is, whose turn it is.
+
+Without a word from the coach the plan's own clock runs; a mark ("this round is over") sets one
+platform right from that moment on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from heftwright.domain.refusal import Refusal
+from heftwright.domain.sheet.class_sheet import LifterLine, PlatformSheet
+
+
+class ClassClockError(Refusal):
+    """A clock or a mark that cannot be."""
+
+
+class Phase(StrEnum):
+    """Where a platform stands in the class."""
+
+    BEFORE = "before"
+    LIFTING = "lifting"
+    OVER = "over"
+
+
+@dataclass(frozen=True, slots=True)
+class PlatformMark:
+    """The coach's word: so many rounds are over on a platform, from this moment.
+
+    Parameters
+    ----------
+    platform : str
+        Key of the platform.
+    done_sets : int
+        Rounds that are over, ≥ 0.
+    at : datetime
+        Aware.
+    """
+
+    platform: str
+    done_sets: int
+    at: datetime
+
+    def __post_init__(self) -> None:
+        if self.done_sets < 0:
+            raise ClassClockError(f"Platform {self.platform}: rounds done must be 0 or more.")
+        if self.at.tzinfo is None:
+            raise ClassClockError("The moment of a mark must say its time zone.")
+
+
+@dataclass(frozen=True, slots=True)
+class ClassClock:
+    """A dated class as it runs.
+
+    Parameters
+    ----------
+    key : str
+        Of the dated class, ``"2026-11-23/mon-1830"``.
+    started_at : datetime
+        When the coach started it, aware.
+    marks : tuple of PlatformMark
+        At most one a platform; a new plan takes them in and clears them.
+    """
+
+    key: str
+    started_at: datetime
+    marks: tuple[PlatformMark, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.started_at.tzinfo is None:
+            raise ClassClockError("The start of a class must say its time zone.")
+        if len({mark.platform for mark in self.marks}) != len(self.marks):
+            raise ClassClockError("A platform is marked twice: keep one mark.")
+
+    def mark_of(self, platform: str) -> PlatformMark | None:
+        """The mark of a platform, or None."""
+        return next((mark for mark in self.marks if mark.platform == platform), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """How far a platform was when it was planned again in the middle of the class.
+
+    Parameters
+    ----------
+    done_sets : int
+        Rounds that were over.
+    round_began_s : float
+        When the first round of the new plan begins, after the start of the class [s].
+    """
+
+    done_sets: int
+    round_began_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """How far a platform is.
+
+    Parameters
+    ----------
+    done_sets : int
+        Rounds that are over.
+    round_began : datetime
+        When the round in progress began, or the next one begins.
+    """
+
+    done_sets: int
+    round_began: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One moment of a platform.
+
+    Parameters
+    ----------
+    phase : Phase
+        Before the first set, lifting, or over.
+    now, next_up : LifterLine or None
+        Who lifts and who follows, each with the load of that round; before the first set ``now``
+        is the first lifter.
+    set_number, sets : int
+        Which set of how many this turn is.
+    changes_at : datetime
+        When this turn ends, or the first one starts; when the platform was done if over.
+    """
+
+    phase: Phase
+    now: LifterLine | None
+    next_up: LifterLine | None
+    set_number: int
+    sets: int
+    changes_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class _Slot:
+    line: LifterLine
+    set_number: int
+    ends: datetime
+
+
+def class_starts(scheduled: datetime, clock: ClassClock | None) -> datetime:
+    """When the class began: as the coach started it, else as the timetable says."""
+    return clock.started_at if clock is not None else scheduled
+
+
+def first_round(
+    platform: PlatformSheet, starts: datetime, mark: PlatformMark | None = None
+) -> Position:
+    """The first round that is still to do by the plan or by the coach's mark."""
+    if mark is not None:
+        return Position(min(mark.done_sets, platform.sets), mark.at)
+    over_at = starts + timedelta(minutes=platform.finish_min)
+    return Position(platform.done_sets, over_at - timedelta(seconds=platform.left_s))
+
+
+def position(
+    platform: PlatformSheet, starts: datetime, now: datetime, mark: PlatformMark | None = None
+) -> Position:
+    """How many rounds are over at a moment, and when the one in progress began."""
+    start = first_round(platform, starts, mark)
+    done, began = start.done_sets, start.round_began
+    while done < platform.sets:
+        ends = began + timedelta(seconds=platform.length_s(done + 1))
+        if ends > now:
+            break
+        done, began = done + 1, ends
+    return Position(done, began)
+
+
+def turn_at(
+    platform: PlatformSheet, starts: datetime, now: datetime, mark: PlatformMark | None = None
+) -> Turn:
+    """The platform's turn at ``now``."""
+    start = first_round(platform, starts, mark)
+    slots, sets = list(_slots(platform, start)), platform.sets
+    if not slots or now >= slots[-1].ends:
+        over_at = slots[-1].ends if slots else start.round_began
+        return Turn(Phase.OVER, None, None, sets, sets, over_at)
+    if now < start.round_began:
+        first, follows = slots[0], _after(slots, 0)
+        return Turn(Phase.BEFORE, first.line, follows, first.set_number, sets, start.round_began)
+    at = next(place for place, slot in enumerate(slots) if slot.ends > now)
+    slot = slots[at]
+    return Turn(Phase.LIFTING, slot.line, _after(slots, at), slot.set_number, sets, slot.ends)
+
+
+def _after(slots: list[_Slot], at: int) -> LifterLine | None:
+    """Who follows; nobody where one is alone with one load."""
+    if at + 1 == len(slots):
+        return None
+    line = slots[at + 1].line
+    return None if line.athlete == slots[at].line.athlete and not line.steps else line
+
+
+def _slots(platform: PlatformSheet, start: Position) -> Iterator[_Slot]:
+    began = start.round_began
+    for number in range(start.done_sets + 1, platform.sets + 1):
+        length_s = platform.length_s(number)
+        lines = [found for line in platform.lifters if (found := line.in_round(number))]
+        for line, ends_s in zip(lines, _ends_s(platform, lines, length_s), strict=True):
+            yield _Slot(line, number, began + timedelta(seconds=ends_s))
+        began += timedelta(seconds=length_s)
+
+
+def _ends_s(platform: PlatformSheet, lines: list[LifterLine], length_s: float) -> list[float]:
+    """When each turn of a round ends, from the start of the round; the last at its end [s]."""
+    if len(platform.turns_s) != len(lines) or platform.rounds_s:
+        return [length_s * (place + 1) / len(lines) for place in range(len(lines))]
+    ends, clock = [], 0.0
+    for turn_s in platform.turns_s:
+        clock += turn_s
+        ends.append(min(clock, length_s))
+    return [*ends[:-1], length_s]
+
+
+def begun_after(
+    platforms: Sequence[PlatformSheet], unchanged: Collection[str], clock: ClassClock, now: datetime
+) -> dict[str, Begun]:
+    """Where each platform goes on when a new plan is taken in the middle of a class.
+
+    A platform whose group stays as it is goes on as it was. Any other finishes the round in
+    progress as it stands, and the new group begins with the next one: what is done stays done.
+    """
+    found = {}
+    for platform in platforms:
+        at = position(platform, clock.started_at, now, clock.mark_of(platform.key))
+        done, began = at.done_sets, at.round_began
+        if platform.key not in unchanged and began < now and done < platform.sets:
+            began += timedelta(seconds=platform.length_s(done + 1))
+            done += 1
+        found[platform.key] = Begun(done, (began - clock.started_at).total_seconds())
+    return found
