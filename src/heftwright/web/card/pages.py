@@ -29,8 +29,9 @@ class CardWork:
         The athlete's line and where.
     turn_words : str
         The turn in words, with the people before and after.
-    load_figure : str
-        The load as a figure in the line's unit, as it will be logged.
+    load_figures : tuple of str
+        The load of each set as a figure in the line's unit, as it will be logged: on a
+        max-effort day the steps of the work-up, never the top load for all of them.
     load_choices, rep_choices, reserve_choices : tuple
         What "changed" offers.
     logged_json : str
@@ -40,7 +41,7 @@ class CardWork:
     line: LifterLine
     platform_key: str
     turn_words: str
-    load_figure: str
+    load_figures: tuple[str, ...]
     load_choices: tuple[str, ...]
     rep_choices: tuple[int, ...]
     logged_json: str
@@ -91,7 +92,7 @@ def work_of(
         line=line,
         platform_key=platform.key,
         turn_words=_turn_words(platform, line),
-        load_figure=load_figure(line),
+        load_figures=tuple(load_figure(line, number) for number in range(1, line.scheme.sets + 1)),
         load_choices=_load_choices(line),
         rep_choices=tuple(range(max(line.scheme.reps + 2, 4))),
         logged_json=json.dumps(
@@ -100,15 +101,17 @@ def work_of(
     )
 
 
-def load_figure(line: LifterLine) -> str:
-    """The load as a figure, the unit left to stand beside it."""
-    return line.load.shown(line.unit).partition(" ")[0]
+def load_figure(line: LifterLine, set_number: int | None = None) -> str:
+    """The load of a set (the top one by default) as a figure, its unit left to stand beside it."""
+    load = line.load if set_number is None else line.load_of_set(set_number)
+    return load.shown(line.unit).partition(" ")[0]
 
 
 def _load_choices(line: LifterLine) -> tuple[str, ...]:
     now, step = Decimal(load_figure(line)), _LOAD_STEPS[line.unit]
-    offered = (now + step * steps for steps in range(-3, 4))
-    return tuple(plain(load, 2) for load in offered if load > 0)
+    around = {now + step * steps for steps in range(-3, 4)}
+    steps_up = {Decimal(load_figure(line, number)) for number in range(1, line.scheme.sets + 1)}
+    return tuple(plain(load, 2) for load in sorted(around | steps_up) if load > 0)
 
 
 def _turn_words(platform: PlatformSheet, line: LifterLine) -> str:

@@ -176,13 +176,14 @@ def _missed_set(request: GymRequest, on: date, class_key: str, athlete: AthleteI
     if mine is None:
         raise Refusal("This athlete has no bar in the plan: plan again first.")
     done = logs.get_log(gym=gym, of=logs.LogFilter(athlete=athlete, class_key=key))
+    number = max((fact.set_number for fact in done), default=0) + 1
     return LoggedSet(
         id=uuid4(),
         athlete=athlete,
         lift=lift_in_class(gym, key, athlete),
         class_key=key,
-        set_number=max((fact.set_number for fact in done), default=0) + 1,
-        load=EnteredMass.read(load_figure(mine[1]), mine[1].unit),
+        set_number=number,
+        load=EnteredMass.read(load_figure(mine[1], number), mine[1].unit),
         reps_done=0,
         outcome=SetOutcome.MISSED,
         reps_in_reserve=None,

@@ -11,7 +11,7 @@ export function standing(loggedAtGym, entries, sets) {
   return { all, next: next || sets + 1, isOver: next === 0 };
 }
 
-export function showSets({ all, next, isOver }) {
+export function showSets({ all, next, isOver }, loads, unit) {
   const dots = document.getElementById("set-dots");
   dots.replaceChildren(
     ...all.map((outcome) => {
@@ -22,8 +22,16 @@ export function showSets({ all, next, isOver }) {
   );
   document.getElementById("set-words").textContent = isOver
     ? "All " + all.length + " sets logged"
-    : "Set " + next + " of " + all.length;
+    : "Set " + next + " of " + all.length + ": " + loads[next - 1] + "\u00a0" + unit;
+  if (!isOver) pickLoad(loads[next - 1]);
   ["log-done", "log-missed", "log-changed"].forEach((id) => {
     document.getElementById(id).disabled = isOver;
+  });
+}
+
+// "Changed …" starts from the load of the set that is next, also after its form is reset
+function pickLoad(load) {
+  document.querySelectorAll("#changed-form [name=load]").forEach((choice) => {
+    choice.defaultChecked = choice.value === load;
   });
 }

@@ -13,6 +13,7 @@ import { showOutbox, showStoreTrouble } from "./outbox-view.js";
 
 const place = document.getElementById("card-log");
 const asked = place ? place.dataset : {};
+const loads = place ? asked.loads.split(" ") : [];
 const card = asked.logUrl + " " + asked.class;
 const loggedAtGym = place ? JSON.parse(asked.logged) : [];
 let isBusy = false;
@@ -20,7 +21,7 @@ let isBusy = false;
 async function show() {
   const entries = await everything(card);
   const sets = standing(loggedAtGym, entries, Number(asked.sets));
-  showSets(sets);
+  showSets(sets, loads, asked.unit);
   showOutbox(entries);
   showUndo(entries, takeBack);
   return { entries, next: sets.next };
@@ -36,7 +37,7 @@ function factOf(setNumber, outcome, changes) {
     id: newId(),
     class_key: asked.class,
     set_number: setNumber,
-    load: asked.load,
+    load: loads[setNumber - 1],
     unit: asked.unit,
     reps_done: outcome === "done" ? Number(asked.reps) : 0,
     outcome,
