@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from heftwright.domain.catalogue import Lift, LiftKey, MaxEffortScheme, load_catalogue
-from heftwright.domain.dose.bar_ladder import bar_ladder
+from heftwright.domain.dose.bar_ladder import bar_ladder, plate_moves
 from heftwright.domain.dose.guards import week_back
 from heftwright.domain.dose.ramp import Ramp, RampStep, ramp
 from heftwright.domain.refusal import Refusal
@@ -99,11 +99,8 @@ def get_ramp(
     may_record = belief.may_target_top(today) and not limited
     made = ramp(shown_kg, own, ladder, bar.empty.in_kg, log_sd=belief.log_sd, may_record=may_record)
     steps = (*made.warmups, *made.attempts)
-    loads = (bar.empty.in_kg, *(step.load_kg for step in steps))
-    rows = tuple(
-        RampRow(step, ladder.moves(before, step.load_kg))
-        for before, step in zip(loads, steps, strict=False)
-    )
+    moves = plate_moves(bar, stock.plates, [step.load_kg for step in steps])
+    rows = tuple(RampRow(step, count) for step, count in zip(steps, moves, strict=True))
     return RampView(person, found, bar, own, shown_kg, words, made, rows, cautions)
 
 

@@ -281,8 +281,9 @@ def _regions(work: Mapping[date, Sequence[WorkDone]], today: date) -> tuple[Regi
     for region in Region:
         values = [None if week is None else week[region] for week in by_week]
         bands = [_usual([v for v in values[:at] if v is not None]) for at in range(len(values))]
-        shown, usual = tuple(values[-SHOWN_WEEKS:]), tuple(bands[-SHOWN_WEEKS:])
-        found.append(RegionWeeks(region, shown, usual, _place(shown[-2], usual[-2])))
+        # this week is not over yet: whole weeks only
+        shown, usual = tuple(values[-SHOWN_WEEKS:-1]), tuple(bands[-SHOWN_WEEKS:-1])
+        found.append(RegionWeeks(region, shown, usual, _place(shown[-1], usual[-1])))
     return tuple(found)
 
 
@@ -296,7 +297,7 @@ def _usual(before: Sequence[float]) -> tuple[float, float] | None:
 
 
 def _place(value: float | None, usual: tuple[float, float] | None) -> str:
-    """The last whole week against the usual range; this week is not over yet."""
+    """A week against the usual range before it."""
     if value is None or usual is None:
         return ""
     low, high = usual

@@ -10,6 +10,9 @@ from heftwright.domain.mass import Mass
 from heftwright.domain.stock import Bar, PlatePair
 
 MOST_KINDS = 12
+MOST_STACKS = 30
+_ENOUGH_STACKS = 2000
+_GRAM = Mass.kg("0.001").ticks
 _BUCKET = Mass.kg("0.25").ticks
 """Loads of a side nearer than this to each other are one rung; the fewest plates make it."""
 
@@ -39,6 +42,73 @@ def bar_ladder(bar: Bar, plates: Sequence[PlatePair], most_kg: float) -> LoadLad
     return LoadLadder(
         tuple(sorted(loads)), lambda before, after: _moves(kinds, loads[before], loads[after])
     )
+
+
+def plate_moves(
+    bar: Bar, plates: Sequence[PlatePair], loads_kg: Sequence[float]
+) -> tuple[int, ...]:
+    """Plates handled at both ends to go through ``loads_kg`` from the empty bar, fewest in all.
+
+    Parameters
+    ----------
+    bar, plates
+        As for :func:`bar_ladder`.
+    loads_kg : sequence of float
+        Loads that a ladder of this bar has [kg], in the order of lifting.
+
+    Returns
+    -------
+    tuple of int
+        One for each load.
+
+    Raises
+    ------
+    RampError
+        If a load cannot be made.
+
+    Notes
+    -----
+    Shortest path over at most ``MOST_STACKS`` stacks a load, those with fewest plates.
+    """
+    kinds = [plate for plate in sorted(plates, key=_inner_first) if plate.pairs]
+    best: dict[tuple[int, ...], tuple[int, tuple[int, ...]]] = {(0,) * len(kinds): (0, ())}
+    for load in loads_kg:
+        reached: dict[tuple[int, ...], tuple[int, tuple[int, ...]]] = {}
+        for stack in _stacks_making(bar, kinds, load):
+            steps = ((_moves(kinds, old, stack), *found) for old, found in best.items())
+            reached[stack] = min((cost + step, (*so_far, step)) for step, cost, so_far in steps)
+        best = reached
+    return min(best.values())[1]
+
+
+def _stacks_making(bar: Bar, kinds: Sequence[PlatePair], load_kg: float) -> list[tuple[int, ...]]:
+    """Counts of each kind on a side that make a load exactly, fewest plates first."""
+    side = (Mass.nearest_kg(load_kg).ticks - bar.empty.ticks) // 2
+    found: list[tuple[int, ...]] = []
+    _fill(kinds, side, (), found)
+    room = bar.sleeve.in_mm
+    fitting = [stack for stack in found if _length_mm(kinds, stack) <= room]
+    if not fitting:
+        raise RampError(f"This bar and its plates cannot make {load_kg:g} kg.")
+    return sorted(fitting, key=sum)[:MOST_STACKS]
+
+
+def _fill(
+    kinds: Sequence[PlatePair], left: int, stack: tuple[int, ...], found: list[tuple[int, ...]]
+) -> None:
+    """All ways to make what is ``left`` of a side, heaviest counts first, within ±1 g."""
+    rest = kinds[len(stack) :]
+    if not rest or abs(left) <= _GRAM:
+        if abs(left) <= _GRAM:
+            found.append((*stack, *([0] * len(rest))))
+        return
+    if left > sum(plate.pairs * plate.mass.ticks for plate in rest) + _GRAM:
+        return
+    most = min(rest[0].pairs, (left + _GRAM) // rest[0].mass.ticks)
+    for count in range(most, -1, -1):
+        if len(found) >= _ENOUGH_STACKS:
+            return
+        _fill(kinds, left - count * rest[0].mass.ticks, (*stack, count), found)
 
 
 def _inner_first(plate: PlatePair) -> tuple[float, int]:

@@ -177,7 +177,7 @@ def _minor(wanted: Wanted, athlete: Athlete, belief: Belief, today: date) -> Ite
             GuardKind.MINOR,
             is_hard=True,
             sentence=f"{athlete.name}: {why}, so no maximal lifts by default. Use technique sets "
-            f"of 3 and more at or below {MINOR_TOP_SHARE:.0%}.",
+            f"of 3 and more at or below {100 * MINOR_TOP_SHARE:.0f} %.",
         )
     if not (athlete.guardian.strip() and athlete.supervisor.strip()):
         yield Guard(
@@ -233,7 +233,7 @@ def _lay_off(wanted: Wanted, athlete: Athlete, today: date) -> Iterator[Guard]:
             if is_max
             else "Coach-chosen ramp: "
         )
-        + f"about {volume:.0%} of the usual volume.",
+        + f"about {100 * volume:.0f} % of the usual volume.",
         interrupts=is_max,
     )
 
@@ -252,7 +252,7 @@ def _age_of_max(wanted: Wanted, belief: Belief, today: date) -> Iterator[Guard]:
             GuardKind.NO_TOP_TARGET,
             is_hard=True,
             sentence=f"The max is {days // 7} weeks old: no automatic top target. The ramp ends "
-            f"at {STALE_TOP_RATIO:.0%} of the cautious max; the coach sets more, or tests.",
+            f"at {100 * STALE_TOP_RATIO:.0f} % of the cautious max; the coach sets more, or tests.",
         )
     elif belief.asks_for_test(today):
         yield _note(GuardKind.STALE_MAX, f"The max is {days // 7} weeks old: test or confirm.")
@@ -269,12 +269,12 @@ def _note(kind: GuardKind, sentence: str) -> Guard:
 def _load(wanted: Wanted, belief: Belief) -> Iterator[Guard]:
     heaviest = max(wanted.bar_kg, wanted.top_kg)
     share = heaviest / belief.median_kg
-    said = f"{_kg(heaviest)} is {share:.0%} of the max of {_kg(belief.median_kg)}"
+    said = f"{_kg(heaviest)} is {100 * share:.0f} % of the max of {_kg(belief.median_kg)}"
     if wanted.bar_kg <= 0 or share > HEAVIEST_SHARE:
         yield Guard(
             GuardKind.TOO_HEAVY,
             is_hard=True,
-            sentence=f"{said}: above {HEAVIEST_SHARE:.0%} only the coach.",
+            sentence=f"{said}: above {100 * HEAVIEST_SHARE:.0f} % only the coach.",
         )
     elif wanted.max_effort is None and (
         share > TOP_SHARE_ASKS or wanted.bar_kg > SPEED_BAR_ASKS * belief.median_kg

@@ -97,7 +97,8 @@ def guards_on_body_mass(before: Mass, now: Mass, days: int) -> tuple[Guard, ...]
     if loss <= FAST_LOSS_RATIO_WEEK:
         return ()
     sentence = (
-        f"Body mass falls by {loss:.1%} a week, faster than {FAST_LOSS_RATIO_WEEK:.1%}: the coach "
-        "talks to the athlete; ask a licensed professional."
+        f"Body mass falls by {100 * loss:.1f} % a week, faster than "
+        f"{100 * FAST_LOSS_RATIO_WEEK:.1f} %: the coach talks to the athlete; ask a "
+        "licensed professional."
     )
     return (Guard(GuardKind.FAST_LOSS, is_hard=False, sentence=sentence),)

@@ -45,14 +45,15 @@ class WaveStep:
     def __post_init__(self) -> None:
         if not 0.2 <= self.bar_ratio <= HEAVIEST_SPEED_RATIO or not 0 <= self.top_ratio <= 0.6:
             raise WaveError(
-                f"{self.bar_ratio:.0%} on the bar and {self.top_ratio:.0%} at the top is outside "
-                "20–95 % and 0–60 %."
+                f"{100 * self.bar_ratio:.0f} % on the bar and {100 * self.top_ratio:.0f} % at the "
+                "top is outside 20–95 % and 0–60 %."
             )
         if not 4 <= self.most_reps <= 40:
             raise WaveError(f"{self.most_reps} total reps is outside 4–40.")
         if self.lockout_ratio > 1.05:
             raise WaveError(
-                f"{self.lockout_ratio:.0%} at lockout is no speed work: stay at or below 105 %."
+                f"{100 * self.lockout_ratio:.0f} % at lockout is no speed work: stay at or "
+                "below 105 %."
             )
 
     @property

@@ -105,7 +105,7 @@ def max_from_speed(points: Sequence[SpeedPoint], minimal_m_s: float, pattern: Pa
     if (loads[-1] - loads[0]) / loads[-1] < LEAST_LOAD_GAP_RATIO:
         cautions.append(
             f"The loads {loads[0]:g} and {loads[-1]:g} kg are too close: a gap of at least "
-            f"{LEAST_LOAD_GAP_RATIO:.0%} is needed for a line that can be trusted."
+            f"{100 * LEAST_LOAD_GAP_RATIO:.0f} % is needed for a line that can be trusted."
         )
     if pattern is Pattern.DEADLIFT:
         cautions.append(_DEADLIFT_CAUTION)

@@ -209,9 +209,9 @@ def _drop(latest: BarSpeedSet, sets: Sequence[BarSpeedSet]) -> Slowness | None:
     if drop is None or drop < FATIGUE_DROP_RATIO:
         return None
     words = (
-        f"{latest.load} moved at {latest.best.speed_m_s:.2f} m/s on {latest.on}: {drop:.0%} "
-        f"slower than the habit of {len(usual)} days at that load. It can mean fatigue or another "
-        "set-up: ask; it says nothing about what will happen."
+        f"{latest.load} moved at {latest.best.speed_m_s:.2f} m/s on {latest.on}: {100 * drop:.0f} "
+        f"% slower than the habit of {len(usual)} days at that load. It can mean fatigue or "
+        "another set-up: ask; it says nothing about what will happen."
     )
     return Slowness(latest, drop, words)
 

@@ -128,4 +128,5 @@ def _ask(entered: EnteredMass, believable: _Range) -> JumpFlag:
 
 
 def _share(kg: float, known_kg: float) -> str:
-    return f"{kg / known_kg:.0%} of the {Mass.nearest_kg(known_kg).shown(MassUnit.KG, 0)} known"
+    known = Mass.nearest_kg(known_kg).shown(MassUnit.KG, 0)
+    return f"{100 * kg / known_kg:.0f} % of the {known} known"

@@ -111,8 +111,10 @@ def _proposal(
 def _as_entered(evidence: Evidence, unit: MassUnit) -> EnteredMass:
     """The max it speaks for; of a single the very number that was entered."""
     is_exact = evidence.possible_reps == 1
-    mass = evidence.load if is_exact else Mass.nearest_kg(evidence.implied_kg)
-    return EnteredMass(round(mass.ticks * 1000 / unit.ticks), unit)
+    if is_exact:
+        return EnteredMass(round(evidence.load.ticks * 1000 / unit.ticks), unit)
+    halves = round(2 * Mass.nearest_kg(evidence.implied_kg).ticks / unit.ticks)
+    return EnteredMass(500 * halves, unit)
 
 
 def _kind(old: Belief, new: Belief, best: Evidence) -> ProposalKind:
@@ -287,7 +289,7 @@ def worth_testing(
         test = Evidence(athlete, lift, EvidenceKind.TEST, load, known.today)
         after = _doubt(known.beliefs(test), athlete, wanted)
         known_words = base[athlete, lift].words(known.today)
-        words = f"{known_words}: a test takes {1 - after / before:.0%} off the doubt"
+        words = f"{known_words}: a test takes {100 * (1 - after / before):.0f} % off the doubt"
         ideas.append(TestIdea(lift, before, after, words))
     return tuple(sorted(ideas, key=lambda idea: idea.doubt_after)[:most])
 

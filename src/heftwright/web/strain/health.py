@@ -22,6 +22,7 @@ from heftwright.web.render.forms import Field, Form, Kind, form_of
 
 SCALE = FIVE_ITEMS
 _BEST = "5 is best" if SCALE.direction is Direction.HIGHER_IS_BETTER else "1 is best"
+_BEST_OF = {"soreness": "5: none at all.", "stress": "5: none at all."}
 _CHOICES = (
     ("", "not said"),
     *((str(n), str(n)) for n in range(SCALE.low, SCALE.high + 1)),
@@ -29,8 +30,8 @@ _CHOICES = (
 READINESS_FORM = form_of(
     (
         *(
-            Field(item, item.capitalize(), Kind.CHOICE, _BEST if at == 0 else "", _CHOICES)
-            for at, item in enumerate(SCALE.items)
+            Field(item, item.capitalize(), Kind.CHOICE, _BEST_OF.get(item, ""), _CHOICES)
+            for item in SCALE.items
         ),
         Field("on", "On", Kind.DAY, "Empty: today."),
     )

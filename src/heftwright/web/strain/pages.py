@@ -82,7 +82,7 @@ def strain_athlete(request: GymRequest, athlete: AthleteId) -> HttpResponse:
             StrainLine(item.region.value.capitalize(), item.values, item.habit, item.words)
             for item in found.regions
         ),
-        weeks=tuple(f"{week.monday.day} {week.monday:%b}" for week in found.weeks),
+        weeks=tuple(f"{week.monday.day} {week.monday:%b}" for week in found.weeks[:-1]),
         days=_last_days(found),
         sd_words=_SD_WORDS[found.sd.value],
         seed_words=found.seed.value.replace("_", " "),

@@ -29,7 +29,7 @@ def _week_fields(week: int) -> tuple[Field, ...]:
     group = f"Week {week}"
     return (
         Field(f"bar_{week}", "On the bar, % of max", Kind.NUMBER, group=group),
-        Field(f"top_{week}", "From bands or chains at the top, %", Kind.NUMBER, group=group),
+        Field(f"top_{week}", "Bands or chains add, %", Kind.NUMBER, group=group),
         Field(f"reps_{week}", "Total reps at most", Kind.WHOLE, group=group),
     )
 
