@@ -11,7 +11,7 @@ from heftwright.domain.catalogue import Implement, LiftKey, MaxEffortScheme, Slo
 from heftwright.domain.dose import Scheme
 from heftwright.domain.floor.checker import check_floor
 from heftwright.domain.floor.policy import FloorPolicy
-from heftwright.domain.floor.tonight import assign_bars, tonights_floor
+from heftwright.domain.floor.tonight import Start, assign_bars, start_places, tonights_floor
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass, total
 from heftwright.domain.outcome import Solved, Stopped
@@ -174,3 +174,24 @@ def test_a_light_racked_bar_with_a_heavy_plate_warns_that_it_tips_when_stripped(
     heavy = PlatePair("40", Mass.kg(40), 2)
     assert any("tips the bar" in words for words in stripping_cautions(light, (heavy,)))
     assert stripping_cautions(BAR, (PLATES[3],)) == ()
+
+
+def test_two_half_classes_squat_from_racks_and_pull_from_the_floor_on_one_evening():
+    wanted = [
+        *(work(n, 80.0 + 9 * n) for n in range(1, 6)),
+        *(work(n, 60.0 + 9 * n, "box_squat") for n in range(6, 11)),
+    ]
+    platforms, unplaced = sheet_of(wanted)
+    assert not unplaced
+    for platform in platforms:
+        assert len({line.lift_name for line in platform.lifters}) == 1
+
+
+def test_pullers_and_squatters_share_out_the_platforms_racks_to_the_squat():
+    pull, squat = Start(Implement.STRAIGHT_BAR, True), Start(Implement.STRAIGHT_BAR, False)
+    places = tuple(Platform(str(n), has_rack=n in (3, 4)) for n in range(1, 5))
+    bars = {place.key: BAR for place in places}
+    laid = start_places(places, bars, Counter({pull: 9, squat: 8}), 5)
+    assert {key for key, start in laid.items() if start == squat} == {"3", "4"}
+    assert pull.called(mixed=True) != squat.called(mixed=True)
+    assert pull.called(mixed=False) == squat.called(mixed=False)

@@ -112,7 +112,7 @@ def _load(
     total = platform.empty_bar.ticks + side + side
     if total != turn.load.ticks:
         yield f"{lifter.called}: the plates make another load than {turn.load}."
-    if problem.policy.starts_on_floor and not (
+    if problem.is_from_floor(platform) and not (
         turn.stack and plates[turn.stack[0]].is_full_diameter
     ):
         yield f"{lifter.called}: the innermost plate must be full diameter from the floor."
@@ -141,7 +141,7 @@ def _window(
 
 def _loadable(problem: FloorProblem, platform: FloorPlatform, most: int) -> set[int]:
     """Every total up to ``most`` that the stock makes on this bar; smallest first plate aside."""
-    on_floor = problem.policy.starts_on_floor
+    on_floor = problem.is_from_floor(platform)
     states = {(platform.empty_bar.ticks, not on_floor)}
     for plate in problem.plates:
         grown = set(states)

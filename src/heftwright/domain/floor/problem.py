@@ -148,6 +148,9 @@ class FloorPlatform:
         Whether the coach stands here.
     sleeve_mm : float or None
         Length of one end for plates, less the collar [mm]; None where it was not measured.
+    starts_on_floor : bool or None
+        Whether the bar stands on its plates here, on an evening where some squat while others
+        pull; None: as the policy says for the whole floor.
     """
 
     key: str
@@ -157,6 +160,7 @@ class FloorPlatform:
     set_ups: frozenset[str] | None = None
     is_near_coach: bool = False
     sleeve_mm: float | None = None
+    starts_on_floor: bool | None = None
 
     def __post_init__(self) -> None:
         if self.empty_bar.ticks <= 0:
@@ -341,6 +345,11 @@ class FloorProblem:
             if platform.key == key:
                 return platform
         raise FloorProblemError(f"There is no platform {key} tonight.")
+
+    def is_from_floor(self, platform: FloorPlatform) -> bool:
+        """Whether the bar of a platform stands on its plates."""
+        own = platform.starts_on_floor
+        return self.policy.starts_on_floor if own is None else own
 
     def plates_by_key(self) -> dict[str, FloorPlate]:
         """Plates by stock key."""

@@ -80,13 +80,29 @@ def tonights_floor(
     """
     set_ups = _set_ups(wanted)
     kinds = Counter(catalogue[work.lift].implement for work in wanted)
-    from_floor = any(catalogue[work.lift].bar_path in _FROM_FLOOR for work in wanted)
+    starts = Counter(_start(work, catalogue) for work in wanted)
+    from_floor = any(start.is_from_floor for start in starts)
     bars = assign_bars(stock, kinds, policy.group_max)
     platforms = [platform for platform in stock.platforms if platform.key in bars]
-    lifters = tuple(_lifter(work, athletes[work.athlete], catalogue, set_ups) for work in wanted)
+    places = start_places(platforms, bars, starts, policy.group_max)
+    mixed = len({start.is_from_floor for start in starts}) > 1
+    lifters = tuple(
+        replace(
+            _lifter(work, athletes[work.athlete], catalogue, set_ups),
+            bar=_start(work, catalogue).called(mixed=mixed),
+        )
+        for work in wanted
+    )
     problem = FloorProblem(
         lifters=lifters,
-        platforms=tuple(_platform(item, bars[item.key], set_ups) for item in platforms),
+        platforms=tuple(
+            replace(
+                _platform(item, bars[item.key], set_ups),
+                bar=places[item.key].called(mixed=mixed),
+                starts_on_floor=places[item.key].is_from_floor if mixed else None,
+            )
+            for item in platforms
+        ),
         plates=tuple(
             FloorPlate(
                 plate.key,
@@ -104,6 +120,64 @@ def tonights_floor(
         policy=replace(policy, starts_on_floor=from_floor),
     )
     return TonightsFloor(problem, set_ups, bars)
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Start:
+    """Where a lift starts with which implement: what a platform is laid out for.
+
+    Parameters
+    ----------
+    implement : Implement
+        Kind of bar.
+    is_from_floor : bool
+        The bar stands on its plates; else it lies in the rack or on blocks.
+    """
+
+    implement: Implement
+    is_from_floor: bool
+
+    def called(self, *, mixed: bool) -> str:
+        """The kind in words; where some pull while others squat, the start belongs to it."""
+        if not mixed:
+            return self.implement.shown
+        return f"{self.implement.shown} {'on the floor' if self.is_from_floor else 'in a rack'}"
+
+
+def _start(work: WantedWork, catalogue: Catalogue) -> Start:
+    lift = catalogue[work.lift]
+    return Start(lift.implement, lift.bar_path in _FROM_FLOOR)
+
+
+def start_places(
+    platforms: Sequence[Platform], bars: Mapping[str, Bar], starts: Counter[Start], group_max: int
+) -> dict[str, Start]:
+    """What each platform is laid out for: two half-classes share the platforms of one implement.
+
+    Every start gets the platforms that its people need, racks first for lifts from the rack; the
+    others go to whoever has most people a platform.
+    """
+    laid: dict[str, Start] = {}
+    for implement in dict.fromkeys(start.implement for start in starts):
+        mine = [item for item in platforms if bars[item.key].implement == implement]
+        of_it = {start: count for start, count in starts.items() if start.implement == implement}
+        laid |= _shared_out(mine, of_it, group_max)
+    return laid
+
+
+def _shared_out(
+    platforms: Sequence[Platform], people: dict[Start, int], group_max: int
+) -> dict[str, Start]:
+    laid: dict[str, Start] = {}
+    have: Counter[Start] = Counter()
+    for platform in sorted(platforms, key=lambda item: not item.has_rack):
+        short = [s for s in people if have[s] * group_max < people[s]]
+        racked = [s for s in short if not s.is_from_floor and platform.has_rack]
+        open_to = racked or [s for s in short if s.is_from_floor] or list(people)
+        neediest = max(open_to, key=lambda s: (people[s] / (have[s] or 0.5), s.is_from_floor))
+        laid[platform.key] = neediest
+        have[neediest] += 1
+    return laid
 
 
 def _is_too_small(plate: PlatePair, wanted: Sequence[WantedWork]) -> bool:

@@ -205,6 +205,7 @@ class _Shelf:
         longest: int,
     ) -> None:
         self.problem, self.platform, self.spare = problem, platform, dict(spare)
+        self.is_from_floor = problem.is_from_floor(platform)
         self.most = max(MOST_ON_A_SIDE, longest)
         self.plates = problem.plates_by_key()
         self.sorted = sorted(
@@ -238,7 +239,7 @@ class _Shelf:
         """Whether the stack holds the bar up, fits the sleeve, the order and the stock."""
         policy, sleeve_mm = self.problem.policy, self.platform.sleeve_mm
         on = [self.plates[key] for key in stack]
-        if policy.starts_on_floor and not (on and on[0].is_full_diameter):
+        if self.is_from_floor and not (on and on[0].is_full_diameter):
             return False
         if len(stack) > self.most:
             return False

@@ -41,7 +41,7 @@ def _reenacted(problem: FloorProblem, group: GroupPlan, made: WorkUp) -> Iterato
         one_side = sum(plates[key].mass.ticks for key in turn.stack)
         if platform.empty_bar.ticks + one_side + one_side != turn.load.ticks:
             yield f"Platform {group.platform}: {turn.athlete}'s plates make another load."
-        on_floor = problem.policy.starts_on_floor
+        on_floor = problem.is_from_floor(platform)
         if on_floor and not (turn.stack and plates[turn.stack[0]].is_full_diameter):
             yield f"{turn.athlete}: the innermost plate must be full diameter from the floor."
 

@@ -94,14 +94,14 @@ def platform_kinds(problem: FloorProblem) -> list[PlatformKind]:
     for platform in problem.platforms:
         alike = (
             platform.bar, platform.empty_bar, platform.has_rack, platform.set_ups,
-            platform.is_near_coach, platform.sleeve_mm,
+            platform.is_near_coach, platform.sleeve_mm, platform.starts_on_floor,
         )  # fmt: skip
         gathered.setdefault(alike, []).append(platform)
     bars: dict[tuple[object, ...], int] = {}
     kinds = []
     for platforms in gathered.values():
         first = platforms[0]
-        programme = bars.setdefault((first.bar, first.empty_bar), len(bars))
+        programme = bars.setdefault((first.bar, first.empty_bar, first.starts_on_floor), len(bars))
         lifters = [at for at, lifter in enumerate(problem.lifters) if lifter.bar == first.bar]
         kinds.append(PlatformKind(tuple(platforms), programme, tuple(lifters)))
     return kinds

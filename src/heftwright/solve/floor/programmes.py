@@ -54,7 +54,9 @@ def _programme(
     elif likely_groups(company, problem.policy.group_max) > MOST_GROUPS:
         order = np.argsort([lifter.target.ticks for lifter in lifters], kind="stable")
         company = replace(company, outside=windows_of(order, NEIGHBOURS))
-    deviations = deviation_prices(graph, lifters, bar, problem.policy)
+    deviations = deviation_prices(
+        graph, lifters, bar, problem.policy, from_floor=problem.is_from_floor(kind.platforms[0])
+    )
     deviations += _new_load_ds(problem, graph, kind, stability)
     return GroupProgramme(
         graph, deviations, _prices(problem, graph.plates), company, problem.policy.group_max
@@ -117,7 +119,7 @@ def _graph(
         problem.plates,
         heaviest_side(lifters, kind.platforms[0].empty_bar),
         problem.policy.stack_order,
-        from_floor=problem.policy.starts_on_floor,
+        from_floor=problem.is_from_floor(kind.platforms[0]),
         counted=counted,
         sleeve_mm=sleeve_mm,
     )

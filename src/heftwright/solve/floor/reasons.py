@@ -99,13 +99,15 @@ def _fits_sleeve(problem: FloorProblem, lifter: Lifter, platform: FloorPlatform)
         problem.plates,
         heaviest_side([lifter], platform.empty_bar),
         problem.policy.stack_order,
-        from_floor=problem.policy.starts_on_floor,
+        from_floor=problem.is_from_floor(platform),
         sleeve_mm=platform.sleeve_mm,
     )
     totals = platform.empty_bar.ticks + 2 * graph.ticks
     near = [
         node
-        for node in allowed_nodes(totals, lifter, problem.policy)
+        for node in allowed_nodes(
+            totals, lifter, problem.policy, from_floor=problem.is_from_floor(platform)
+        )
         if abs(int(totals[node]) - lifter.target.ticks) <= lifter.tolerance.ticks
     ]
     return bool(near) or platform.sleeve_mm is None
@@ -113,7 +115,7 @@ def _fits_sleeve(problem: FloorProblem, lifter: Lifter, platform: FloorPlatform)
 
 def lightest_load(problem: FloorProblem, platform: FloorPlatform) -> Mass:
     """The lightest bar that may be lifted on a platform."""
-    if not problem.policy.starts_on_floor:
+    if not problem.is_from_floor(platform):
         return platform.empty_bar
     discs = [plate.mass for plate in problem.plates if plate.is_full_diameter and plate.pairs]
     return platform.empty_bar + 2 * min(discs, default=Mass(0))

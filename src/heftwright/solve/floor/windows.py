@@ -22,26 +22,31 @@ def heaviest_side(lifters: list[Lifter], empty_bar: Mass) -> int:
 
 
 def deviation_prices(
-    graph: LoadGraph, lifters: list[Lifter], empty_bar: Mass, policy: FloorPolicy
+    graph: LoadGraph,
+    lifters: list[Lifter],
+    empty_bar: Mass,
+    policy: FloorPolicy,
+    *,
+    from_floor: bool,
 ) -> Ints:
     """``[lifter, node]`` price a round [ds]; ``NEVER_DS`` where the load is not allowed."""
     totals = empty_bar.ticks + SIDES * graph.ticks
     prices = np.full((len(lifters), graph.size), NEVER_DS, np.int64)
     for row, lifter in enumerate(lifters):
-        nodes = allowed_nodes(totals, lifter, policy)
+        nodes = allowed_nodes(totals, lifter, policy, from_floor=from_floor)
         pct = np.abs(totals[nodes] - lifter.target.ticks) / (lifter.max_kg * 1e9)
         prices[row, nodes] = np.round(10 * policy.deviation_s_per_pct_round * pct)
     return prices
 
 
-def allowed_nodes(totals: Ints, lifter: Lifter, policy: FloorPolicy) -> Ints:
+def allowed_nodes(totals: Ints, lifter: Lifter, policy: FloorPolicy, *, from_floor: bool) -> Ints:
     """Nodes inside the tolerance, or the nearest one at or below target where there is none.
 
     The empty bar is no load where the bar stands on its plates.
     """
     away = np.abs(totals - lifter.target.ticks)
     usable = np.ones(len(totals), bool)
-    if policy.starts_on_floor:
+    if from_floor:
         usable &= totals > totals[0]
     inside = usable & (away <= lifter.tolerance.ticks)
     if not inside.any():
