@@ -279,3 +279,10 @@ def test_with_enough_axles_everybody_keeps_the_lift():
 def test_a_twin_that_itself_lacks_kit_is_not_offered():
     split = split_kit(AXLE, Slot.MAX_EFFORT_LOWER, SQUADDIES, [], room(1, bars=0))
     assert split.twin is None or "straight_bar" not in split.twin.kit
+
+
+@pytest.mark.parametrize("scheme", list(MaxEffortScheme))
+def test_a_max_effort_load_may_never_stray_above_its_target_to_save_plates(scheme):
+    # trust.md, rounding: down by default.
+    work = max_effort(scheme)
+    assert prescribe(asked(work), evening(work)).tolerance_ratio == 0.0
