@@ -154,6 +154,7 @@ def _file(request: GymRequest) -> UploadedFile:
     sent = request.FILES.get("file")
     if sent is None:
         raise Refusal("Choose a file: CSV or XLSX.")
+    sent.seek(0)  # a refused file is read once more, for its preview
     return UploadedFile(sent.name or "file", sent.read(MAX_FILE_BYTES + 1))
 
 
