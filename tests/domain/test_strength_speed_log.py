@@ -111,7 +111,7 @@ def test_a_set_loses_speed_from_its_fastest_to_its_last():
 @pytest.mark.parametrize(
     ("speeds", "number", "words"),
     [((), 1, "0 measured"), ((0.5,) * 31, 1, "31 measured"), ((0.5,), 0, "outside 1–60"),
-     ((0.0,), 1, "above 0"), ((4.2,), 1, "below 4 m/s")],
+     ((0.0,), 1, "above 0"), ((0.005,), 1, "look at the unit"), ((4.2,), 1, "below 4 m/s")],
 )  # fmt: skip
 def test_a_set_that_no_bar_does_is_refused(speeds, number, words):
     with pytest.raises(SpeedProfileError, match=words):

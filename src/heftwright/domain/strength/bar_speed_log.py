@@ -25,6 +25,8 @@ SAME_LOAD_RATIO = 0.025
 FATIGUE_DROP_RATIO = 0.10
 PROFILE_DAYS = 42
 MOST_REPS = 30
+SLOWEST_M_S = 0.03
+"""Far below the slowest true max (Helms et al. 2017); catches speeds read in the wrong unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +44,8 @@ class BarSpeedSet:
     load : Mass
         On the bar, > 0.
     speeds_m_s : tuple of float
-        Mean concentric speed of each repetition [m/s], in the order of lifting; 1–30 of them.
+        Mean concentric speed of each repetition [m/s], in the order of lifting; 1–30
+        of them, each 0.03–4.
     """
 
     athlete: AthleteId
@@ -61,6 +64,11 @@ class BarSpeedSet:
             raise SpeedProfileError(f"Set number {self.set_number} is outside 1–60.")
         for speed in self.speeds_m_s:
             SpeedPoint(self.load.in_kg, speed)  # refuses what no bar does
+            if speed < SLOWEST_M_S:
+                raise SpeedProfileError(
+                    f"{speed:g} m/s is slower than any repetition ({SLOWEST_M_S:g} m/s or more): "
+                    "look at the unit of the speeds."
+                )
 
     @property
     def key(self) -> str:
