@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import time
+import tracemalloc
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from statistics import median
 
 import numpy as np
 
 from bench.figure import Figure
 from heftwright.domain.catalogue import LiftKey, load_catalogue
+from heftwright.domain.mass import Mass
 from heftwright.domain.squad import Athlete, AthleteId, Sex
 from heftwright.domain.strength.belief import believe, pooled_data
 from heftwright.domain.strength.calibration import (
@@ -23,6 +26,7 @@ from heftwright.domain.strength.calibration import (
 from heftwright.domain.strength.evidence import Evidence, EvidenceKind
 from heftwright.domain.strength.noise import BeliefSettings
 from heftwright.domain.strength.pooling import PooledData
+from heftwright.domain.strength.proposals import propose
 from heftwright.domain.strength.ratios import load_ratios
 from heftwright.domain.strength.spread import Spread
 
@@ -36,6 +40,7 @@ _MEET = (LiftKey("back_squat"), LiftKey("bench"), LiftKey("deadlift"))
 def figures() -> Iterator[Figure]:
     """The belief figures."""
     yield _update()
+    yield _after_class()
     for size, squads in ((5, 300), (20, 100), (150, 40)):
         yield _covered(size, squads)
     yield from _misjudged()
@@ -67,6 +72,42 @@ def _update() -> Figure:
         note=f"{len(squad.evidence)} pieces of evidence, {len(squad.true_kg)} beliefs; baseline: "
         f"dense algebra, measured on {_BASELINE_POINTS} of {points} grid points and multiplied",
     )
+
+
+def _after_class() -> Figure:
+    """40 athletes of 150 log a top set each: their beliefs anew, and what is proposed to the coach.
+
+    The beliefs before the class are at hand, as they are when a page has shown them.
+    """
+    squad = _maker(World(lifts_seen=(8, 16))).squad(np.random.default_rng(40), 150)
+    believed = partial(believe, athletes=squad.athletes, catalogue=load_catalogue(), today=TODAY)
+    before = believed(squad.evidence, settings=SETTINGS)
+    new = [_top_set(squad, athlete) for athlete in squad.athletes[:40]]
+    times = []
+    for _ in range(5):
+        start = time.perf_counter()
+        propose(before, believed((*squad.evidence, *new), settings=SETTINGS), new)
+        times.append(1000 * (time.perf_counter() - start))
+    tracemalloc.start()
+    found = propose(before, believed((*squad.evidence, *new), settings=SETTINGS), new)
+    _, peak = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    return Figure(
+        "belief_after_class_40_ms",
+        median(times),
+        "ms",
+        "lower",
+        bound=200,
+        peak_mb=peak / 1e6,
+        note=f"{len(found)} proposals; evidence of {len(squad.evidence)} + 40; memory: the most "
+        "that Python and NumPy held at once, in a run of its own",
+    )
+
+
+def _top_set(squad: MakeBelieveSquad, athlete: Athlete) -> Evidence:
+    truth = squad.true_kg[athlete.id, _MEET[0]]
+    load = Mass.nearest_kg(truth * 0.9)
+    return Evidence(athlete.id, _MEET[0], EvidenceKind.REP_SET, load, TODAY, 3, 1.0)
 
 
 def _dense_point(squad: MakeBelieveSquad) -> float:

@@ -173,6 +173,11 @@ def test_tonnage_is_reps_times_load_by_week(yard):
     assert len(weeks) == 12
 
 
+def test_weeks_before_anything_was_rated_have_no_load_instead_of_zero(yard):
+    rate(effort(5, back=8), effort(6, back=0))
+    assert [week.load for week in mine().weeks[-4:]] == [None, 300, 0, 360]
+
+
 def test_a_regions_week_is_held_against_the_weeks_before_it_only(yard):
     for week in range(1, 11):
         train(back=7 * week, reps=5)

@@ -269,7 +269,7 @@ def _week(monday: date, work: Sequence[WorkDone], days: DailyLoads) -> WeekWork:
         sum(item.lifts for item in work),
         tonnage_kg(work),
         sum(item.lifts * item.mean_added_kg for item in work),
-        sum(load for load in loads if load is not None),
+        sum(load for load in loads if load is not None) if loads else None,
         sum(load is None for load in loads),
     )
 

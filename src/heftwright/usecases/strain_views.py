@@ -108,13 +108,16 @@ class StrainLineView:
 
 @dataclass(frozen=True, slots=True)
 class WeekWork:
-    """What was lifted in a week; ``accommodating_kg`` is the part that bands and chains gave."""
+    """What was lifted in a week; ``accommodating_kg`` is the part that bands and chains gave.
+
+    ``load`` is None in weeks before anything was rated, ``missing`` the days trained and not rated.
+    """
 
     monday: date
     lifts: int
     tonnage_kg: float
     accommodating_kg: float
-    load: float
+    load: float | None
     missing: int
 
 

@@ -57,7 +57,8 @@ class WeekStrain:
     def words(self) -> str:
         """For the coach; descriptive only."""
         if self.missing_days:
-            return f"{self.missing_days} days without a report: missing is not zero, not judged."
+            days = "1 day" if self.missing_days == 1 else f"{self.missing_days} days"
+            return f"{days} without a report: missing is not zero, not judged."
         if self.monotony is None:
             return f"Load {self.total:.0f}; every day alike, so monotony is undefined."
         return (
