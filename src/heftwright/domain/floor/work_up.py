@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from heftwright.domain.floor.baseline import largest_first
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.policy import StackOrder
 from heftwright.domain.floor.problem import FloorPlate, FloorPlatform, FloorProblem
@@ -23,6 +24,7 @@ from heftwright.domain.squad import AthleteId
 
 MOST_ON_A_SIDE = 7
 """More plates a side are nobody's warm-up, however few move (common practice, no source)."""
+MORE_THAN_NEEDED = 1
 LOOKED_AT = 14
 GROWN_FROM = 6
 
@@ -83,6 +85,11 @@ class WorkUp:
     rounds_s: tuple[float, ...]
     change_s: float
     moves: int
+
+    @property
+    def order(self) -> tuple[AthleteId, ...]:
+        """The turn order, the same in every round."""
+        return tuple(item.turn.athlete for item in self.rounds[-1])
 
     @property
     def finish_s(self) -> float:
@@ -219,6 +226,9 @@ class _Shelf:
         stacks = [stack for stack in self._grown((), 0) if self.may_stand(stack) or not stack]
         self.by_total = sorted((self.total(stack), stack) for stack in stacks)
         self.totals = [total for total, _ in self.by_total]
+        self.fewest: dict[int, int] = {}
+        for total, stack in self.by_total:
+            self.fewest[total] = min(len(stack), self.fewest.get(total, len(stack)))
 
     def _additions(self) -> list[Stack]:
         """Nothing, one plate, or two more."""
@@ -249,6 +259,10 @@ class _Shelf:
             return False
         return all(stack.count(key) <= self.spare.get(key, 0) for key in set(stack))
 
+    def is_tidy(self, stack: Stack) -> bool:
+        """Whether it has hardly more plates than the load needs: people must read the bar."""
+        return len(stack) <= self.fewest.get(self.total(stack), self.most) + MORE_THAN_NEEDED
+
     def total(self, stack: Stack) -> int:
         """Bar and both sides [ticks]."""
         return self.platform.empty_bar.ticks + SIDES * sum(map(self.side.__getitem__, stack))
@@ -276,7 +290,7 @@ class _Shelf:
             for more in self.additions:
                 if low <= below + SIDES * sum(map(self.side.__getitem__, more)) <= high:
                     made = (*kept, *more)
-                    if self.may_stand(made):
+                    if self.is_tidy(made) and self.may_stand(made):
                         yield made
 
 
@@ -375,6 +389,18 @@ def _round_s(problem: FloorProblem, turns: Sequence[WorkUpTurn]) -> float:
     busy = sum(sets) + len(turns) * times.set_up_s
     busy += sum(changing_s(problem, item.turn) for item in turns)
     return max(busy, problem.scheme.rest_s + max(sets))
+
+
+def usual_moves(problem: FloorProblem, platform: FloorPlatform, made: WorkUp) -> int:
+    """Plates moved for the same loads and turns with the largest plates first, both sides."""
+    before: Stack = ()
+    moved = 0
+    for item in (item for turns in made.rounds for item in turns):
+        stack = largest_first(problem, platform.empty_bar, item.turn.load)
+        off, on = change(before, stack)
+        moved += len(off) + len(on)
+        before = stack
+    return SIDES * (moved + len(before))
 
 
 def pairs_needed(made: WorkUp) -> Counter[str]:

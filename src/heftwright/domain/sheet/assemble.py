@@ -12,7 +12,7 @@ from heftwright.domain.dose.zones import ZoneTable
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
 from heftwright.domain.floor.tonight import TonightsFloor
-from heftwright.domain.floor.work_up import WorkUp, changing_s, work_ups
+from heftwright.domain.floor.work_up import WorkUp, changing_s, usual_moves, work_ups
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.prescription.cautions import CLASS_WIDE, WORDS
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
@@ -68,6 +68,8 @@ class Assembly:
         Platform key -> how far it was, for a plan made in the middle of the class.
     warm_up_min : float
         From the start of the class to the first set [min].
+    newcomers : frozenset of AthleteId
+        Who was not in the plan that this one goes on from.
     """
 
     day: date
@@ -80,6 +82,7 @@ class Assembly:
     zones: ZoneTable | None = None
     begun: Mapping[str, Begun] = field(default_factory=dict)
     warm_up_min: float = 0.0
+    newcomers: frozenset[AthleteId] = frozenset()
 
 
 def assemble(
@@ -101,6 +104,9 @@ def assemble(
             else:
                 line = _line(group, turn, parts)
                 lines.append(_rising(line, rising.get(group.platform), group, parts))
+        if group.platform in rising:
+            order = rising[group.platform].order
+            lines.sort(key=lambda line: order.index(line.athlete))
         platforms.append(_platform_sheet(group, tuple(lines), rising.get(group.platform), parts))
     unplaced = [_unplaced(athlete, why, parts) for athlete, why in plan.unplaced]
     return tuple(p for p in platforms if p.lifters), (*unplaced, *stopped)
@@ -140,8 +146,11 @@ def _platform_sheet(
     )
     if rising is not None:
         sheet = replace(
-            sheet, rounds_s=rising.rounds_s, moves=rising.moves, finish_min=rising.finish_s / 60
-        )
+            sheet, rounds_s=rising.rounds_s, moves=rising.moves, finish_min=rising.finish_s / 60,
+            usual_moves=usual_moves(
+                parts.floor.problem, parts.floor.problem.platform(group.platform), rising
+            ),
+        )  # fmt: skip
     begun = parts.begun.get(group.platform)
     if begun is None:
         return replace(sheet, finish_min=sheet.finish_min + parts.warm_up_min)
@@ -323,7 +332,22 @@ def _rising(line: LifterLine, made: WorkUp | None, group: GroupPlan, parts: Asse
     return replace(
         line, steps=steps, sleeve=steps[-1].sleeve, ladder=_rungs(steps),
         scheme=replace(line.scheme, sets=len(steps)),
+        cautions=(*line.cautions, *_warm_up_first(line, steps, group, parts)),
     )  # fmt: skip
+
+
+def _warm_up_first(
+    line: LifterLine, steps: tuple[LadderStep, ...], group: GroupPlan, parts: Assembly
+) -> tuple[str, ...]:
+    """Who comes in the middle of a work-up must not start at what the others have reached."""
+    begun = parts.begun.get(group.platform)
+    if begun is None or line.athlete not in parts.newcomers:
+        return ()
+    missed = [step.load for step in steps if step.round_number <= begun.done_sets]
+    if not missed or not _rungs(steps):
+        return ()
+    loads = ", ".join(load.shown(parts.unit) for load in missed)
+    return (f"Came late: warm up beside the platform with {loads} before the first turn.",)
 
 
 def _rungs(steps: tuple[LadderStep, ...]) -> tuple[Mass, ...]:

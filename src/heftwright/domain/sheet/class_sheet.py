@@ -226,6 +226,8 @@ class PlatformSheet:
         Length of each turn of a round, change and set together [s]; empty: they share it evenly.
     done_sets : int
         Rounds that were over on this platform when the plan was made.
+    usual_moves : int
+        Max-effort days: plates moved for the same loads with the largest plates first; else 0.
     """
 
     key: str
@@ -238,6 +240,7 @@ class PlatformSheet:
     rounds_s: tuple[float, ...] = ()
     turns_s: tuple[float, ...] = ()
     done_sets: int = 0
+    usual_moves: int = 0
 
     @property
     def sets(self) -> int:
@@ -264,6 +267,26 @@ class Unplaced:
     number: int
     name: str
     why: str
+
+
+@dataclass(frozen=True, slots=True)
+class SchemeLine:
+    """One way of splitting the repetitions, against the clock.
+
+    Parameters
+    ----------
+    scheme : Scheme
+        Sets × reps and rest.
+    words : str
+        Finish, longest wait and set-ups in a sentence.
+    is_chosen, is_recommended : bool
+        The one that is planned; the one that fits the class and the phase best.
+    """
+
+    scheme: Scheme
+    words: str
+    is_chosen: bool
+    is_recommended: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,6 +317,10 @@ class ClassSheet:
         Aware; every surface shows the plan's age.
     caution : str
         The closing caution.
+    schemes : tuple of SchemeLine
+        Ways of splitting the repetitions against the clock; empty where there is one way only.
+    saved_words : str
+        Plate moves and what the plan saves against the usual way, short enough for the board.
     """
 
     gym: str
@@ -313,6 +340,8 @@ class ClassSheet:
     plan_version: int
     planned_at: datetime
     caution: str
+    schemes: tuple[SchemeLine, ...] = ()
+    saved_words: str = ""
 
     def line_of(self, athlete: AthleteId) -> tuple[PlatformSheet, LifterLine] | None:
         """The platform and line of one athlete, or None if unplaced or not here."""

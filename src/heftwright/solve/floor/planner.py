@@ -190,7 +190,7 @@ class FloorPlanner:
 
 def notes(problem: FloorProblem, plan: FloorPlan, usual_s: float) -> tuple[str, ...]:
     """What the coach should know about a plan, in sentences."""
-    found = [*_load_notes(problem, plan), *_lone_notes(problem, plan)]
+    found = [*load_notes(problem, plan), *_lone_notes(problem, plan)]
     if not fits_class(problem, plan.finish_s):
         found.append(
             f"The latest platform ends after {plan.finish_s / S_A_MIN:.0f} min; the class has "
@@ -211,7 +211,8 @@ def notes(problem: FloorProblem, plan: FloorPlan, usual_s: float) -> tuple[str, 
     return tuple(found)
 
 
-def _load_notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:
+def load_notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:
+    """Loads that no plates make within the tolerance."""
     found = []
     for group in plan.groups:
         for turn in group.order:
