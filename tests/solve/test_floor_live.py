@@ -122,7 +122,7 @@ def test_the_difference_is_called_out_in_sentences(floor, running):
     rigged = replace(lighter, set_up="other")
     after = replace(running, groups=(rigged, *running.groups[1:]))
     said = [change.words for change in difference(floor, running, after, MassUnit.LB)]
-    assert f"Platform {group.platform}: change the set-up {group.set_up} to other." in said
+    assert f"Platform {group.platform}: change the set-up from {group.set_up} to other." in said
     assert f"{turn.athlete} lifts 132.28 lb instead of {turn.load.shown(MassUnit.LB)}." in said
 
 

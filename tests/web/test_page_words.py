@@ -8,6 +8,7 @@ from django.template import Context, Template
 from sheets import make_class_sheet, make_line, make_sleeve, plates
 
 from heftwright.domain.mass import Mass, MassUnit
+from heftwright.domain.sheet.live import ClassClock, PlatformMark
 from heftwright.web.board.pages import board_of, called
 from heftwright.web.card.pages import work_of
 from heftwright.web.render import words
@@ -113,9 +114,32 @@ def test_the_card_offers_loads_around_the_prescribed_one_in_its_own_unit():
     assert work.load_choices == ("90", "92.5", "95", "97.5", "100", "102.5", "105")
 
 
-def test_across_the_room_people_go_by_first_name_while_only_one_has_it():
-    names = called(["Kit Lowmoor", "Kit Vane", "Runa", "Callum Brae-Norris"])
-    assert list(names.values()) == ["Kit L.", "Kit V.", "Runa", "Callum"]
+def test_across_the_room_people_go_by_first_name_and_initial_their_number_beside_it():
+    names = ["Kit Lowmoor", "Kit Vane", "Runa", "Callum Brae-Norris"]
+    assert [called(name) for name in names] == ["Kit L.", "Kit V.", "Runa", "Callum B."]
+
+
+def test_before_the_class_the_board_shows_who_goes_where_in_turn_order():
+    sheet = make_class_sheet()
+    first = min(item.finish_min - item.left_s / 60 for item in sheet.platforms)
+    before = STARTS + timedelta(minutes=first) - timedelta(minutes=1)
+    page = board_of(sheet, STARTS, before, floor_url="/f", gym_name="G")
+    assert page.groups[0][0].people == ("7 Tove", "12 Marek", "3 Ilse")
+    later = board_of(sheet, STARTS, before + timedelta(minutes=5), floor_url="/f", gym_name="G")
+    assert later.groups == ()
+
+
+def test_a_class_that_the_coach_started_runs_on_the_coachs_clock():
+    sheet = make_class_sheet()
+    first = min(item.finish_min - item.left_s / 60 for item in sheet.platforms)
+    late = STARTS + timedelta(minutes=9)
+    mark = PlatformMark("B", 5, late + timedelta(minutes=first))
+    running = ClassClock("2026-11-23/mon-1830", late, (mark,))
+    now = late + timedelta(minutes=first, seconds=5)
+    page = board_of(sheet, STARTS, now, running, floor_url="/f", gym_name="G")
+    turns = {item.key: item.turn.set_number for shown in page.pages for item in shown}
+    assert turns["A"] == 1
+    assert turns["B"] == 6
 
 
 def test_a_board_before_the_day_of_the_class_names_the_day():

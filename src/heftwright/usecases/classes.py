@@ -7,25 +7,27 @@ from datetime import date, timedelta
 
 from django.db import transaction
 
-from heftwright.domain.catalogue import MaxEffortScheme, Resistance, Slot
+from heftwright.domain.catalogue import Slot
 from heftwright.domain.mass import EnteredMass
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.season import SlotWork
+from heftwright.domain.season.light import light_session
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.sheet import ClassSheet
-from heftwright.domain.sheet.planned import PlannedClass, SetLoad
+from heftwright.domain.sheet.live import ClassClock
+from heftwright.domain.sheet.planned import FloorDraft, PlannedClass, SetLoad, Tonight
 from heftwright.domain.squad import AthleteId, ClassTime
-from heftwright.store import plan_rows
-from heftwright.store.models import AttendanceState
+from heftwright.store import floor_rows, plan_rows
+from heftwright.store.gym_rows import find_gym
+from heftwright.store.models import AttendanceState, Gym
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.attendance import get_attendance
 from heftwright.usecases.changes import change, verb
-from heftwright.usecases.class_planning import (
-    ClassOrder,
-    plan_floor_of_class,
-    plan_stations_of_class,
-)
+from heftwright.usecases.class_order import ClassOrder, Running
+from heftwright.usecases.class_planning import plan_floor_of_class, plan_stations_of_class
+from heftwright.usecases.floor_solving import Change
+from heftwright.usecases.floor_terms import get_floor_terms, get_floor_wishes
 from heftwright.usecases.gathering import Gathered, monday_of
 from heftwright.usecases.gym import get_gym
 from heftwright.usecases.permissions import Right, check_may
@@ -152,11 +154,11 @@ def plan_class(
         If the season has no work for this class, or the class does not meet on that day.
     """
     check_may(by, gym, Right.PLAN_CLASS)
-    before = plan_rows.get_class_plan(gym=gym, class_key=class_key, on=on, kind=PlannedClass)
-    set_loads = before.plan.set_loads if before else ()
-    order = _order(gym, class_key, on, present, set_loads)
-    planned = _plan(gym, order, before.plan if before and keep_close else None)
-    return _save(gym, by, "plan_class", planned)
+    stored = plan_rows.get_class_plan(gym=gym, class_key=class_key, on=on, kind=PlannedClass)
+    before = stored.plan if stored else None
+    order = order_of(gym, class_key, on, before, present)
+    planned = plan_order(gym, order, before if keep_close or order.running else None)
+    return keep_plan(gym, by, "plan_class", planned)
 
 
 @verb
@@ -184,11 +186,12 @@ def change_load(  # noqa: PLR0913 - which class, whose bar, how much, who says s
     line = before.sheet.line_of(athlete)
     if line is None:
         raise NotFoundError(f"{athlete} has no bar in this class: mark them here and plan again.")
-    _check_set_load(load, line[1].load.in_kg / (line[1].bar_share_pct / 100), reason)
+    check_set_load(load, line[1].load.in_kg / (line[1].bar_share_pct / 100), reason)
     mine = SetLoad(athlete, load, by.name, reason.strip(), line[1].load.shown(line[1].unit))
     others = tuple(item for item in before.set_loads if item.athlete != athlete)
-    order = _order(gym, class_key, on, before.present, (*others, mine))
-    return _save(gym, by, "change_load", _plan(gym, order, before))
+    order = order_of(gym, class_key, on, before, before.present)
+    planned = plan_order(gym, replace(order, set_loads=(*others, mine)), before)
+    return keep_plan(gym, by, "change_load", planned)
 
 
 @verb
@@ -199,11 +202,19 @@ def take_back_load(
     check_may(by, gym, Right.PLAN_CLASS)
     before = get_planned_class(gym=gym, class_key=class_key, on=on)
     others = tuple(item for item in before.set_loads if item.athlete != athlete)
-    order = _order(gym, class_key, on, before.present, others)
-    return _save(gym, by, "take_back_load", _plan(gym, order, before))
+    order = order_of(gym, class_key, on, before, before.present)
+    planned = plan_order(gym, replace(order, set_loads=others), before)
+    return keep_plan(gym, by, "take_back_load", planned)
 
 
-def _check_set_load(load: EnteredMass, max_kg: float, reason: str) -> None:
+def check_set_load(load: EnteredMass, max_kg: float, reason: str) -> None:
+    """Refuse a load without a reason, or one far above the max.
+
+    Raises
+    ------
+    ClassError
+        If it is either.
+    """
     if not reason.strip():
         raise ClassError("Say why the load is changed: the reason stays with the plan.")
     if load.mass.in_kg > TOO_FAR_RATIO * max_kg:
@@ -213,13 +224,20 @@ def _check_set_load(load: EnteredMass, max_kg: float, reason: str) -> None:
         )
 
 
-def _order(
+def order_of(
     gym: GymKey,
     class_key: str,
     on: date,
-    present: tuple[AthleteId, ...] | None,
-    set_loads: tuple[SetLoad, ...],
+    before: PlannedClass | None,
+    present: tuple[AthleteId, ...] | None = None,
 ) -> ClassOrder:
+    """What is wanted of a dated class now, with all that was set by hand so far.
+
+    Raises
+    ------
+    ClassError
+        If the class does not meet on that day or the season has no work for it.
+    """
     card, class_time = get_gym(gym=gym), get_class_time(gym=gym, key=class_key)
     if on.weekday() != class_time.weekday:
         raise ClassError(
@@ -232,8 +250,17 @@ def _order(
     people = present if present is not None else who_comes(gym, class_time, on)
     return ClassOrder(
         gym_name=card.name, class_time=class_time, on=on, work=work, why=why, present=people,
-        set_loads=set_loads, unit=card.unit,
+        set_loads=before.set_loads if before else (), unit=card.unit,
+        tonight=before.tonight if before else Tonight(), terms=get_floor_terms(gym=gym),
+        wishes=get_floor_wishes(gym=gym), running=_running(gym, class_key, on, before),
     )  # fmt: skip
+
+
+def _running(gym: GymKey, class_key: str, on: date, before: PlannedClass | None) -> Running | None:
+    started = floor_rows.read_one(find_gym(gym), ClassClock, dated_key(class_key, on))
+    if started is None or before is None:
+        return None
+    return Running(started, clock.now(), before.sheet.platforms)
 
 
 def _next_meeting(class_time: ClassTime, on: date) -> date:
@@ -244,7 +271,7 @@ def _work_of(season: SeasonPlan, class_time: ClassTime, on: date) -> tuple[SlotW
     work = season.on(class_time.slot, monday_of(on))
     if work:
         return work
-    light = light_work(season, class_time.slot, monday_of(on))
+    light = light_session(season.work, class_time.slot, monday_of(on))
     if light is None:
         raise ClassError(
             f"The season has no {class_time.slot.shown.lower()} work in the week of "
@@ -253,34 +280,23 @@ def _work_of(season: SeasonPlan, class_time: ClassTime, on: date) -> tuple[SlotW
     return (light,)
 
 
-def light_work(season: SeasonPlan, slot: Slot, monday: date) -> SlotWork | None:
-    """Light work in a week without main work: the slot's last lift, straight and easy.
-
-    Contest weeks and the easy weeks after them have no main work in the season; who comes all
-    the same trains lightly (common practice, no source).
-    """
-    before = [work for work in season.work if work.slot == slot and work.monday < monday]
-    if not before:
-        return None
-    last = max(before, key=lambda work: work.monday)
-    top = MaxEffortScheme.TRIPLE if last.max_effort is not None else None
-    return replace(
-        last, monday=monday, resistance=Resistance.STRAIGHT, wave_week=1, wave_weeks=1,
-        max_effort=top, is_taper=False, is_easy=True,
-    )  # fmt: skip
-
-
-def _plan(gym: GymKey, order: ClassOrder, before: PlannedClass | None) -> PlannedClass:
+def plan_order(
+    gym: GymKey, order: ClassOrder, before: PlannedClass | None, change: Change | None = None
+) -> PlannedClass:
+    """Plan what is wanted, close to the plan before; with ``change``, that plan changed by hand."""
     gathered, now = Gathered(gym, order.on), clock.now()
     if order.class_time.slot is Slot.IMPLEMENT:
-        return plan_stations_of_class(order, gathered, version=0, planned_at=now)
+        return plan_stations_of_class(order, gathered, planned_at=now)
     return plan_floor_of_class(
-        order, gathered, version=0, planned_at=now, previous=before.floor if before else None
+        order, gathered, planned_at=now, previous=before.floor if before else None, change=change
     )
 
 
-def _save(gym: GymKey, by: Actor, verb_name: str, planned: PlannedClass) -> ClassSheet:
-    """Keep the plan under the next version; planning itself ran outside the transaction."""
+def keep_plan(gym: GymKey, by: Actor, verb_name: str, planned: PlannedClass) -> ClassSheet:
+    """Keep the plan under the next version; planning itself ran outside the transaction.
+
+    A running class goes on from what the plan took in: marks and drafts are cleared.
+    """
     sheet = planned.sheet
     with transaction.atomic():
         version = plan_rows.next_class_version(gym, sheet.class_key, sheet.on)
@@ -292,4 +308,12 @@ def _save(gym: GymKey, by: Actor, verb_name: str, planned: PlannedClass) -> Clas
         with change(gym, by, verb_name, Right.PLAN_CLASS) as trail:
             subject = f"class/{dated_key(sheet.class_key, sheet.on)}"
             trail.note(subject, None, {"version": version, "present": len(planned.present)})
+            _clear_live(trail.gym, dated_key(sheet.class_key, sheet.on))
     return numbered.sheet
+
+
+def _clear_live(gym: Gym, key: str) -> None:
+    floor_rows.drop(gym, FloorDraft, key)
+    running = floor_rows.read_one(gym, ClassClock, key)
+    if running is not None and running.marks:
+        floor_rows.write(gym, replace(running, marks=()))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan
 from heftwright.domain.floor.problem import FloorProblem
-from heftwright.domain.floor.stacks import ordered_group
+from heftwright.domain.floor.stacks import SIDES, ordered_group
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
 
@@ -24,37 +24,41 @@ class FloorCost:
 
     Parameters
     ----------
-    moves : int
-        Plates moved over all rounds, both sides.
+    moves_a_round : int
+        Plates moved a round, both sides, all platforms.
     change_s : float
         Plate changing a round, all platforms [s].
     finish_s : float
         The latest platform [s].
     """
 
-    moves: int
+    moves_a_round: int
     change_s: float
     finish_s: float
 
     @classmethod
-    def of(cls, plan: FloorPlan) -> FloorCost:
-        """Of a plan."""
-        return cls(plan.moves, plan.change_s, plan.finish_s)
+    def of(cls, plan: FloorPlan, finish_s: float | None = None) -> FloorCost:
+        """Of a plan; with ``finish_s`` where the class ends at another time than the plan says."""
+        turns = [turn for group in plan.groups for turn in group.order]
+        moved = SIDES * sum(len(turn.off) + len(turn.on) for turn in turns)
+        return cls(moved, plan.change_s, plan.finish_s if finish_s is None else finish_s)
 
     def words_against(self, before: FloorCost) -> str:
-        """The difference in a sentence: "12 more plate moves, 8 s more changing a round …"."""
-        parts = (
-            _more(self.moves - before.moves, "plate moves"),
-            _more(round(self.change_s - before.change_s), "s of changing a round"),
-            _later(round(self.finish_s - before.finish_s)),
+        """The difference in a sentence: "A round: 4 plate moves more, 16 s more changing; …"."""
+        moves = self.moves_a_round - before.moves_a_round
+        seconds = round(self.change_s - before.change_s)
+        later = _later(round(self.finish_s - before.finish_s))
+        if not moves and not seconds:
+            return f"As many plate moves as before; {later}."
+        return (
+            f"A round: {_more(moves, 'plate moves')}, {_more(seconds, 's of changing')}; {later}."
         )
-        return ", ".join(parts) + "."
 
 
 def _more(count: int, what: str) -> str:
     if not count:
-        return f"the same {what.removeprefix('s of ')}"
-    return f"{abs(count)} {'more' if count > 0 else 'fewer'} {what}"
+        return f"no more {what.removeprefix('s of ')}"
+    return f"{abs(count)} {what} {'more' if count > 0 else 'less'}"
 
 
 def _later(seconds: int) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -19,6 +20,7 @@ class ChangeKind(StrEnum):
     MOVED = "moved"
     LOAD = "load"
     RIG = "rig"
+    ORDER = "order"
     LEFT_OUT = "left_out"
 
 
@@ -55,8 +57,16 @@ def difference(
     unit : MassUnit
         For loads in sentences.
     """
-    names = {lifter.athlete: lifter.called for lifter in problem.lifters}
-    changes = [*_rigs(before, after)]
+    names: dict[str, str] = {lifter.athlete: lifter.called for lifter in problem.lifters}
+    names |= {set_up.key: set_up.name or set_up.key for set_up in problem.set_ups}
+    return named_difference(names, before, after, unit)
+
+
+def named_difference(
+    names: Mapping[str, str], before: FloorPlan, after: FloorPlan, unit: MassUnit = MassUnit.KG
+) -> tuple[FloorChange, ...]:
+    """As `difference`, with the names of athletes and set-ups by their keys."""
+    changes = [*_rigs(names, before, after), *_orders(names, before, after)]
     everybody = [*dict.fromkeys([*_athletes(before), *_athletes(after)])]
     for athlete in everybody:
         changes += _of(athlete, names.get(athlete, athlete), before, after, unit)
@@ -67,13 +77,25 @@ def _athletes(plan: FloorPlan) -> list[AthleteId]:
     return [turn.athlete for group in plan.groups for turn in group.order]
 
 
-def _rigs(before: FloorPlan, after: FloorPlan) -> list[FloorChange]:
+def _orders(names: Mapping[str, str], before: FloorPlan, after: FloorPlan) -> Iterator[FloorChange]:
+    """Groups of the same people that take turns otherwise; who lifts first is no change."""
+    was = {group.platform: [turn.athlete for turn in group.order] for group in before.groups}
+    for group in after.groups:
+        new, old = [turn.athlete for turn in group.order], was.get(group.platform, [])
+        if sorted(new) == sorted(old) and new != old:
+            order = ", ".join(names.get(athlete, athlete) for athlete in new)
+            words = f"Platform {group.platform}: turns are now {order}."
+            yield FloorChange(ChangeKind.ORDER, group.platform, words)
+
+
+def _rigs(names: Mapping[str, str], before: FloorPlan, after: FloorPlan) -> list[FloorChange]:
     was: dict[str, GroupPlan] = {group.platform: group for group in before.groups}
     found = []
     for group in after.groups:
         old = was.get(group.platform)
         if old is not None and old.set_up != group.set_up:
-            words = f"Platform {group.platform}: change the set-up {old.set_up} to {group.set_up}."
+            was_rig, rig = names.get(old.set_up, old.set_up), names.get(group.set_up, group.set_up)
+            words = f"Platform {group.platform}: change the set-up from {was_rig} to {rig}."
             found.append(FloorChange(ChangeKind.RIG, group.platform, words))
     return found
 

@@ -29,7 +29,8 @@ class FloorTerms:
     plate_on_s, plate_off_s : float
         One plate of each side put on, taken off [s]; 6 s is common practice, no source.
     warm_up_min : float
-        From the start of the class to the first working set, 0–60 [min].
+        From the start of the class to the first set on the platforms, 0–60 [min]; 10 min is
+        common practice, no source.
     change_weight, finish_weight : float
         What one second of plate changing, and of the latest platform's finish, is worth, 0–10.
     coach_platforms : tuple of str
@@ -43,7 +44,7 @@ class FloorTerms:
     times: FloorTimes = FloorTimes()
     plate_on_s: float = 6.0
     plate_off_s: float = 6.0
-    warm_up_min: float = 0.0
+    warm_up_min: float = 10.0
     change_weight: float = 1.0
     finish_weight: float = 1.5
     coach_platforms: tuple[str, ...] = ()

@@ -8,6 +8,7 @@ from heftwright.domain.sheet.class_sheet import (
     PlateOnBar,
     PlatformSheet,
     RopeChart,
+    SchemeLine,
     Unplaced,
 )
 from heftwright.domain.sheet.season_strip import (
@@ -27,6 +28,7 @@ __all__ = [
     "PlateOnBar",
     "PlatformSheet",
     "RopeChart",
+    "SchemeLine",
     "SeasonStrip",
     "StripBlock",
     "StripLane",

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import hashlib
-from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import islice
 from typing import ClassVar
 
 from heftwright.domain.sheet import ClassSheet, PlatformSheet
-from heftwright.domain.sheet.live import Turn, turn_at
+from heftwright.domain.sheet.live import ClassClock, Phase, Turn, turn_at
 
+GROUPS_A_PAGE = 6
 PLATFORMS_A_PAGE = 3
 """At the character heights of trust.md three columns of about twelve characters fit."""
 PAGE_TURNS_AFTER_S = 10
@@ -34,6 +34,14 @@ class BoardPlatform:
 
 
 @dataclass(frozen=True, slots=True)
+class BoardGroup:
+    """One platform's people in turn order, before the class begins."""
+
+    key: str
+    people: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class BoardPage:
     """The board at one moment.
 
@@ -47,6 +55,10 @@ class BoardPage:
         The class's main lift.
     pages : tuple of tuple of BoardPlatform
         Platforms, as many at a time as can be read.
+    groups : tuple of tuple of BoardGroup
+        Before the class begins: who goes where, in turn order; pages as well.
+    saved_words : str
+        Plate moves and what the plan saves, under the groups.
     plan_version : int
         Of the sheet drawn; 0 without a class.
     version : str
@@ -65,6 +77,8 @@ class BoardPage:
     plan_version: int
     version: str
     turns_after_s: int = PAGE_TURNS_AFTER_S
+    groups: tuple[tuple[BoardGroup, ...], ...] = ()
+    saved_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +91,17 @@ class BoardFloor:
 
 
 def board_of(
-    sheet: ClassSheet, class_starts: datetime, now: datetime, *, floor_url: str, gym_name: str
+    sheet: ClassSheet,
+    starts: datetime,
+    now: datetime,
+    running: ClassClock | None = None,
+    *,
+    floor_url: str,
+    gym_name: str,
 ) -> BoardPage:
-    """The board of a class at ``now``."""
-    names = called([line.name for item in sheet.platforms for line in item.lifters])
-    platforms = [
-        _platform(item, turn_at(item, class_starts, now), names) for item in sheet.platforms
-    ]
+    """The board of a class at ``now``, on the coach's clock where it runs."""
+    platforms = [_platform(item, _turn(item, now, starts, running)) for item in sheet.platforms]
+    is_before = all(item.turn.phase is Phase.BEFORE for item in platforms)
     is_today = sheet.on == now.date()
     return BoardPage(
         floor_url=floor_url,
@@ -93,7 +111,17 @@ def board_of(
         pages=_paged(platforms),
         plan_version=sheet.plan_version,
         version=_version(sheet, platforms),
+        groups=_groups(sheet) if is_before else (),
+        saved_words=sheet.saved_words,
     )
+
+
+def _turn(
+    platform: PlatformSheet, now: datetime, starts: datetime, running: ClassClock | None
+) -> Turn:
+    if running is None:
+        return turn_at(platform, starts, now)
+    return turn_at(platform, running.started_at, now, running.mark_of(platform.key))
 
 
 def empty_board(*, floor_url: str, gym_name: str) -> BoardPage:
@@ -101,23 +129,26 @@ def empty_board(*, floor_url: str, gym_name: str) -> BoardPage:
     return BoardPage(floor_url, gym_name, "", "", (), 0, "none")
 
 
-def called(names: list[str]) -> dict[str, str]:
-    """How people are called across the room: by the first name where only one has it here."""
-    firsts = Counter(name.split()[0] for name in names)
-    return {name: _short(name, firsts) for name in names}
-
-
-def _short(name: str, firsts: Counter[str]) -> str:
+def called(name: str) -> str:
+    """How somebody is called across the room: first name and initial; the number is beside it."""
     first, *rest = name.split()
-    if firsts[first] == 1 or not rest:
-        return first
-    return f"{first} {rest[-1][0]}."
+    return f"{first} {rest[-1][0]}." if rest else first
 
 
-def _platform(sheet: PlatformSheet, turn: Turn, names: dict[str, str]) -> BoardPlatform:
-    now = names[turn.now.name] if turn.now else ""
-    follows = names[turn.next_up.name] if turn.next_up else ""
+def _platform(sheet: PlatformSheet, turn: Turn) -> BoardPlatform:
+    now = called(turn.now.name) if turn.now else ""
+    follows = called(turn.next_up.name) if turn.next_up else ""
     return BoardPlatform(sheet.key, sheet.rig, turn, now, follows)
+
+
+def _groups(sheet: ClassSheet) -> tuple[tuple[BoardGroup, ...], ...]:
+    groups = [
+        BoardGroup(item.key, tuple(f"{one.number} {called(one.name)}" for one in item.lifters))
+        for item in sheet.platforms
+    ]
+    return tuple(
+        tuple(groups[at : at + GROUPS_A_PAGE]) for at in range(0, len(groups), GROUPS_A_PAGE)
+    )
 
 
 def _paged(platforms: list[BoardPlatform]) -> tuple[tuple[BoardPlatform, ...], ...]:

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from heftwright.usecases import classes, clock
 from heftwright.usecases.classes import ClassLine
+from heftwright.usecases.live_class import DatedClass, get_class_clock
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.board.pages import BoardFloor, BoardPage, board_of, empty_board
 from heftwright.web.render.page import show
@@ -49,7 +50,10 @@ def _board(request: GymRequest, floor_url: str) -> BoardPage:
     if line is None or not line.plan_version:
         return empty_board(floor_url=floor_url, gym_name=request.gym.name)
     sheet = classes.get_class_sheet(gym=gym, class_key=line.class_time.key, on=line.on)
-    return board_of(sheet, _starts(line, now), now, floor_url=floor_url, gym_name=request.gym.name)
+    running = get_class_clock(DatedClass(gym, line.class_time.key, line.on))
+    return board_of(
+        sheet, _starts(line, now), now, running, floor_url=floor_url, gym_name=request.gym.name
+    )
 
 
 def _class_on_now(lines: tuple[ClassLine, ...], now: datetime) -> ClassLine | None:

@@ -16,35 +16,37 @@ from heftwright.domain.mass import EnteredMass
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.sheet.planned import PlannedClass
 from heftwright.domain.squad import AthleteId, ClassTime
-from heftwright.usecases import attendance, classes, clock, timetable
+from heftwright.usecases import attendance, classes, clock, floor_drafts, timetable
 from heftwright.usecases import log as logs
 from heftwright.usecases import pain as pains
 from heftwright.usecases import squad as squads
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.attendance import AttendanceState
 from heftwright.usecases.classes import dated_key
+from heftwright.usecases.live_class import DatedClass, get_class_clock
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.card.lifts import lift_in_class
 from heftwright.web.card.pages import load_figure
-from heftwright.web.desk.floor_pages import FloorLinks, FloorPage, people_of
+from heftwright.web.desk.floor_pages import LIVE_LINKS, FloorLinks, FloorPage, people_of
+from heftwright.web.desk.floor_show import live_of
 from heftwright.web.http.reading import read_form
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 
-_WHO = Field("athlete", "Athlete", Kind.HIDDEN, is_required=True)
+WHO = Field("athlete", "Athlete", Kind.HIDDEN, is_required=True)
 _STATES = tuple((state.value, state.value) for state in AttendanceState)
-_ATTENDANCE = form_of((_WHO, Field("state", "State", Kind.CHOICE, choices=_STATES)))
+_ATTENDANCE = form_of((WHO, Field("state", "State", Kind.CHOICE, choices=_STATES)))
 _LOAD = form_of(
     (
-        _WHO,
+        WHO,
         Field("load", "Load", Kind.MASS, is_required=True),
         Field("reason", "Why", is_required=True),
     )
 )
-_ONLY_WHO = form_of((_WHO,))
+ONLY_WHO = form_of((WHO,))
 _PAIN = form_of(
     (
-        _WHO,
+        WHO,
         Field("place", "Place", is_required=True),
         Field("score", "How much", Kind.WHOLE, is_required=True),
     )
@@ -67,18 +69,23 @@ def floor_attendance(request: GymRequest, on: date, class_key: str) -> HttpRespo
             states={AthleteId(values["athlete"]): AttendanceState(values["state"])},
         )
 
-    return _act(request, on, class_key, _ATTENDANCE, act)
+    return act_on_floor(request, on, class_key, _ATTENDANCE, act)
 
 
 def floor_load(request: GymRequest, on: date, class_key: str) -> HttpResponse:
-    """Set a load by hand; the reason stays with the plan."""
+    """Set a load by hand; the reason stays with the plan. In a running class it is shown first."""
 
     def act(values: dict[str, Any]) -> None:
-        classes.change_load(
-            gym=request.gym.key, class_key=class_key, on=on, by=request.actor, **values
-        )
+        of = DatedClass(request.gym.key, class_key, on)
+        if get_class_clock(of) is None:
+            classes.change_load(gym=of.gym, class_key=class_key, on=on, by=request.actor, **values)
+        else:
+            floor_drafts.propose_load(
+                of, by=request.actor, athlete=values["athlete"], load=values["load"],
+                why=values["reason"],
+            )  # fmt: skip
 
-    return _act(request, on, class_key, _LOAD, act)
+    return act_on_floor(request, on, class_key, _LOAD, act)
 
 
 def floor_load_back(request: GymRequest, on: date, class_key: str) -> HttpResponse:
@@ -89,17 +96,20 @@ def floor_load_back(request: GymRequest, on: date, class_key: str) -> HttpRespon
             gym=request.gym.key, class_key=class_key, on=on, by=request.actor, **values
         )
 
-    return _act(request, on, class_key, _ONLY_WHO, act)
+    return act_on_floor(request, on, class_key, ONLY_WHO, act)
 
 
 def floor_missed(request: GymRequest, on: date, class_key: str) -> HttpResponse:
-    """The set that is next was missed."""
+    """The set that is next was missed; in a running class a lighter rest is proposed."""
 
     def act(values: dict[str, AthleteId]) -> None:
         fact = _missed_set(request, on, class_key, values["athlete"])
         logs.log_sets(gym=request.gym.key, by=request.actor, sets=[fact])
+        of = DatedClass(request.gym.key, class_key, on)
+        if get_class_clock(of) is not None:
+            floor_drafts.propose_after_miss(of, by=request.actor, athlete=values["athlete"])
 
-    return _act(request, on, class_key, _ONLY_WHO, act)
+    return act_on_floor(request, on, class_key, ONLY_WHO, act)
 
 
 def floor_pain(request: GymRequest, on: date, class_key: str) -> HttpResponse:
@@ -112,12 +122,13 @@ def floor_pain(request: GymRequest, on: date, class_key: str) -> HttpResponse:
         )  # fmt: skip
         pains.report_pain(gym=request.gym.key, by=request.actor, report=report)
 
-    return _act(request, on, class_key, _PAIN, act)
+    return act_on_floor(request, on, class_key, _PAIN, act)
 
 
-def _act(
-    request: GymRequest, on: date, class_key: str, form: Form, act: Callable[..., None]
+def act_on_floor(
+    request: GymRequest, on: date, class_key: str, form: Form, act: Callable[..., object]
 ) -> HttpResponse:
+    """Do one act and show the page again; a refusal stands on top of it."""
     answers = read_form(form, request.POST)
     problem = next((field.wrong for field in answers.form.fields if field.wrong), "")
     try:
@@ -138,6 +149,7 @@ def _show(request: GymRequest, on: date, class_key: str, problem: str = "") -> H
     planned = _planned(request, on, class_key)
     marked = attendance.get_attendance(gym=gym, class_key=dated_key(class_key, on))
     facts = logs.get_log(gym=gym, of=logs.LogFilter(class_key=dated_key(class_key, on)))
+    of = DatedClass(gym, class_key, on)
     by_hand = frozenset(item.athlete for item in planned.set_loads) if planned else frozenset()
     wanted = {*class_time.members, *marked}
     athletes = [item for item in squads.get_squad(gym=gym) if item.id in wanted]
@@ -151,6 +163,7 @@ def _show(request: GymRequest, on: date, class_key: str, problem: str = "") -> H
         sheet=sheet,
         is_plan_behind=_is_behind(gym, class_time, on, planned),
         problem=problem,
+        live=live_of(of, planned),
     )
     return show_desk(request, page, status=422 if problem else 200)
 
@@ -201,4 +214,5 @@ def _links(gym: str, on: date, class_key: str) -> FloorLinks:
         load_back=reverse("floor_load_back", kwargs=way),
         missed=reverse("floor_missed", kwargs=way),
         pain=reverse("floor_pain", kwargs=way),
+        **{name: reverse(f"floor_{name}", kwargs=way) for name in LIVE_LINKS},
     )

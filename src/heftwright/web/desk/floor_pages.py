@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import ClassVar
 
 from heftwright.domain.log import LoggedSet, SetOutcome
 from heftwright.domain.mass import MassUnit
-from heftwright.domain.sheet import ClassSheet, LifterLine
+from heftwright.domain.sheet import ClassSheet, LifterLine, PlatformSheet
+from heftwright.domain.sheet.live import Turn
+from heftwright.domain.sheet.planned import FloorDraft
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.usecases.attendance import AttendanceState, Attended
 from heftwright.web.card.pages import PAIN_PLACES, load_figure
@@ -56,6 +58,12 @@ class FloorPerson:
     is_set_by_hand: bool
 
 
+LIVE_LINKS = (
+    "start", "start_back", "round", "people", "move", "turn", "broken", "scheme", "lift", "take",
+    "leave", "put_back",
+)  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True)
 class FloorLinks:
     """Where the acts of the page go."""
@@ -66,6 +74,70 @@ class FloorLinks:
     load_back: str
     missed: str
     pain: str
+    start: str
+    start_back: str
+    round: str
+    people: str
+    move: str
+    turn: str
+    broken: str
+    scheme: str
+    lift: str
+    take: str
+    leave: str
+    put_back: str
+
+
+@dataclass(frozen=True, slots=True)
+class LivePlatform:
+    """One platform as it runs.
+
+    Parameters
+    ----------
+    sheet : PlatformSheet
+        Its group in turn order.
+    turn : Turn
+        Who lifts and who is next.
+    done_sets : int
+        Rounds that are over.
+    """
+
+    sheet: PlatformSheet
+    turn: Turn
+    done_sets: int
+
+    @property
+    def next_done(self) -> int:
+        """What "round over" marks."""
+        return min(self.done_sets + 1, self.sheet.sets)
+
+
+@dataclass(frozen=True, slots=True)
+class LivePart:
+    """The running class on the floor's page.
+
+    Parameters
+    ----------
+    started_at : datetime or None
+        None before the coach started it.
+    platforms : tuple of LivePlatform
+        In the order of the floor.
+    draft : FloorDraft or None
+        A change that waits for a yes.
+    bands : tuple of (key, words)
+        In use tonight: what can break.
+    lifts : tuple of (key, name)
+        What a half of the class may do instead.
+    can_put_back : bool
+        Whether there is a plan before this one.
+    """
+
+    started_at: datetime | None = None
+    platforms: tuple[LivePlatform, ...] = ()
+    draft: FloorDraft | None = None
+    bands: tuple[tuple[str, str], ...] = ()
+    lifts: tuple[tuple[str, str], ...] = ()
+    can_put_back: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +155,7 @@ class FloorPage:
     sheet: ClassSheet | None
     is_plan_behind: bool
     problem: str = ""
+    live: LivePart = LivePart()
     pain_places: tuple[str, ...] = PAIN_PLACES
     pain_scores: tuple[int, ...] = tuple(range(11))
 

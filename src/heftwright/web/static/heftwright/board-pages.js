@@ -8,9 +8,11 @@
     if (!frame || pages.length < 2) return;
     const period = Number(frame.dataset.turnsAfter) * 1000;
     const shown = Math.floor(Date.now() / period) % pages.length;
+    if (pages[shown].hidden === false) return;
     pages.forEach((page, index) => {
       page.hidden = index !== shown;
     });
+    document.dispatchEvent(new Event("board:turned"));
   }
 
   document.addEventListener("htmx:afterSwap", turn);
