@@ -121,11 +121,11 @@ def gym_season(
     return build_problem(**given)  # type: ignore[arg-type]
 
 
-def random_season(seed: int) -> SeasonProblem:
-    """A random small gym, calendar, kit and squad, for properties."""
+def random_season(seed: int, longest: int = 14) -> SeasonProblem:
+    """A random small gym, calendar, kit and squad, for properties; ``longest`` in weeks."""
     draw = Random(seed)
     athletes = tuple(_random_athlete(draw, n) for n in range(1, draw.randint(3, 14) + 1))
-    weeks = draw.randint(4, 14)
+    weeks = draw.randint(4, longest)
     contests = [
         contest(
             week, tuple(draw.sample(EVENTS, draw.randint(2, 5))), name=f"Contest {n}",

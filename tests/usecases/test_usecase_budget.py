@@ -25,7 +25,7 @@ QUERIES = {
     "contests": (5, lambda: contests.get_contests(gym=YARD)),
     "timetable": (4, lambda: timetable.get_timetable(gym=YARD)),
     "evidence": (2, lambda: maxes.get_evidence(gym=YARD)),
-    "beliefs": (6, lambda: maxes.get_beliefs(gym=YARD)),
+    "beliefs": (7, lambda: maxes.get_beliefs(gym=YARD)),
     "log": (2, lambda: log.get_log(gym=YARD)),
     "log of a class": (2, lambda: log.get_log(gym=YARD, of=LogFilter(class_key="x"))),
     "log version": (2, lambda: log.get_log_version(gym=YARD, class_key="x")),

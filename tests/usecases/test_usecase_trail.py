@@ -12,6 +12,7 @@ from uuid import uuid4
 import pytest
 from coaching_scenarios import coaching_scenarios
 from floor_scenarios import floor_scenarios
+from season_scenarios import season_scenarios
 from yard_cast import (
     OTHER,
     PASSWORD,
@@ -72,10 +73,15 @@ AUDITED_AS = {
 }
 
 # Planning verbs have scenarios of their own, since they need a whole season.
-PLANNED_ELSEWHERE = {"heftwright.usecases.season", "heftwright.usecases.classes"}
+PLANNED_ELSEWHERE = {
+    "heftwright.usecases.season",
+    "heftwright.usecases.season_editing",
+    "heftwright.usecases.what_if",
+    "heftwright.usecases.classes",
     "heftwright.usecases.floor_drafts",
     "heftwright.usecases.floor_times",
     "heftwright.usecases.live_class",
+}
 
 
 @jobs.job_kind("nothing", Right.PLAN_CLASS)
@@ -258,6 +264,7 @@ def scenarios():
             lambda _: trail.undo(**IN_YARD, act=trail.get_trail(gym=YARD)[0].act),
         ),
         **coaching_scenarios(accepted),
+        **season_scenarios(),
         **floor_scenarios(),
     }
 

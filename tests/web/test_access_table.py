@@ -47,6 +47,7 @@ def url_of(name: str, gym: str, house) -> str:
         "index": 0, "proposal": 0,
         "act": "00000000-0000-4000-8000-000000000000", "kind": "bars", "key": "none",
         "contest": "none", "link": 0, "account": 0, "job": 0, "batch": 0,
+        "version": 0, "first": house.on,
     }  # fmt: skip
     wanted = _parameters(name)
     return reverse(name, kwargs={key: values[key] for key in wanted})

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date, datetime
-from typing import Any
+from typing import Any, TypeVar
 
 from django.db.models import QuerySet
 
-from heftwright.domain.catalogue import LiftKey
+from heftwright.domain.catalogue import Lift, LiftKey
 from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.squad import AthleteId
+from heftwright.domain.squad.closed import ClosedSpan
 from heftwright.domain.strain.reports import FIVE_ITEMS, FOUR_ITEMS, PAIN_0_10, Report
 from heftwright.domain.strain.session import SessionEffort
 from heftwright.domain.strength.bar_speed_log import BarSpeedSet
@@ -19,8 +20,14 @@ from heftwright.store import models as rows
 from heftwright.store.documents import from_document, to_document
 from heftwright.store.squad_rows import athlete_row, athlete_rows
 
+T = TypeVar("T")
 SCALES = {scale.id: scale for scale in (FIVE_ITEMS, FOUR_ITEMS, PAIN_0_10)}
-_KIND_OF: dict[type[Any], str] = {WaveTemplate: "wave", CoachSettings: "settings"}
+_KIND_OF: dict[type[Any], str] = {
+    WaveTemplate: "wave",
+    CoachSettings: "settings",
+    Lift: "lift",
+    ClosedSpan: "closed",
+}
 
 
 def read_setting(gym: rows.Gym, kind: type[Any], key: str) -> Any | None:
@@ -34,6 +41,12 @@ def read_waves(gym: rows.Gym) -> Mapping[str, WaveTemplate]:
     found = rows.CoachSetting.objects.filter(gym=gym, kind=_KIND_OF[WaveTemplate])
     waves = (from_document(row.document, WaveTemplate) for row in found.order_by("pk"))
     return {wave.key: wave for wave in waves}
+
+
+def read_settings(gym: rows.Gym, kind: type[T]) -> tuple[T, ...]:
+    """All settings of a kind, in the order of entering."""
+    found = rows.CoachSetting.objects.filter(gym=gym, kind=_KIND_OF[kind]).order_by("pk")
+    return tuple(from_document(row.document, kind) for row in found)
 
 
 def write_setting(gym: rows.Gym, value: Any) -> None:

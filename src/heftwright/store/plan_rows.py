@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
@@ -56,6 +57,11 @@ class PlanLine:
 def next_season_version(gym: str) -> int:
     """The version that the next saved season plan will get; hold it inside one transaction."""
     return _top(rows.SeasonPlanRow.objects.filter(gym=lock_gym(gym))) + 1
+
+
+def latest_season_version(gym: str) -> int:
+    """The latest version without reading the plan, 0 if there is none."""
+    return _top(rows.SeasonPlanRow.objects.filter(gym=find_gym(gym)))
 
 
 @transaction.atomic
@@ -156,3 +162,9 @@ def _class_plans(gym: rows.Gym, class_key: str, on: date) -> Any:
 
 def _top(found: Any) -> int:
     return int(found.aggregate(top=Max("version"))["top"] or 0)
+
+
+def season_names(gym: str, word: str) -> bool:
+    """Whether the latest season plan's document names a word, such as a lift's key."""
+    row = rows.SeasonPlanRow.objects.filter(gym=find_gym(gym)).order_by("-version").first()
+    return row is not None and f'"{word}"' in json.dumps(row.document)

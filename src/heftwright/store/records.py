@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from heftwright.domain.catalogue import Lift
 from heftwright.domain.contest import Contest
 from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.squad import Athlete, ClassTime
+from heftwright.domain.squad.closed import ClosedSpan
 from heftwright.domain.stock import (
     Band,
     Bar,
@@ -49,6 +51,8 @@ class RecordKind(StrEnum):
     EVIDENCE = "evidence"
     WAVE = "wave"
     SETTINGS = "settings"
+    LIFT = "lift"
+    CLOSED = "closed"
     SESSION = "session"
     BAR_SPEED = "bar_speed"
 
@@ -114,6 +118,8 @@ _TABLES: dict[RecordKind, _Table] = {
     ),
     RecordKind.WAVE: _setting_table(WaveTemplate),
     RecordKind.SETTINGS: _setting_table(CoachSettings),
+    RecordKind.LIFT: _setting_table(Lift),
+    RecordKind.CLOSED: _setting_table(ClosedSpan),
     RecordKind.SESSION: _Table(
         SessionEffort,
         coaching_rows.read_effort,

@@ -50,12 +50,15 @@ __all__ = [
     "change_role",
     "check_first_sign_in",
     "check_sign_in",
+    "dead_link",
     "get_coaches",
     "get_links",
     "get_session_user",
+    "live_token",
     "make_board_link",
     "make_card_link",
     "make_first_sign_in_link",
+    "make_token",
     "redeem_first_sign_in",
     "revoke_link",
     "suspend_coach",
@@ -120,7 +123,7 @@ def make_first_sign_in_link(
     """
     with change(gym, by, "make_first_sign_in_link", Right.MANAGE_GYM) as trail:
         expires = trail.moment + timedelta(hours=FIRST_SIGN_IN_HOURS)
-        return _make_token(
+        return make_token(
             trail, Token(kind=TokenKind.FIRST_SIGN_IN, role=role, label=label, expires_at=expires)
         )
 
@@ -133,7 +136,7 @@ def check_first_sign_in(*, secret: str) -> GymKey:
     LinkError
         If the link is used, too old or wrong.
     """
-    return GymKey(_live_token(secret, TokenKind.FIRST_SIGN_IN).gym.slug)
+    return GymKey(live_token(secret, TokenKind.FIRST_SIGN_IN).gym.slug)
 
 
 @verb
@@ -148,10 +151,10 @@ def redeem_first_sign_in(*, secret: str, name: str, password: str, email: str = 
         If the name or address is taken or the password too easy to guess.
     """
     with transaction.atomic():
-        token = _live_token(secret, TokenKind.FIRST_SIGN_IN)
+        token = live_token(secret, TokenKind.FIRST_SIGN_IN)
         used = Token.objects.filter(pk=token.pk, used_at=None).update(used_at=clock.now())
         if not used:
-            raise _dead_link()
+            raise dead_link()
         account = _new_account(name, password, email)
         Membership.objects.create(gym=token.gym, account=account, role=token.role)
         by = Actor.signed_in(account.pk, account.name)
@@ -227,7 +230,7 @@ def change_password(*, by: Actor, old: str, new: str) -> None:
 def make_board_link(*, gym: GymKey, by: Actor, label: str = "wall board") -> str:
     """A secret for one wall board: it shows tonight's class until it is revoked."""
     with change(gym, by, "make_board_link", Right.MAKE_LINKS) as trail:
-        return _make_token(trail, Token(kind=TokenKind.BOARD, label=label[:80]))
+        return make_token(trail, Token(kind=TokenKind.BOARD, label=label[:80]))
 
 
 @verb
@@ -241,12 +244,12 @@ def make_card_link(*, gym: GymKey, by: Actor, athlete: AthleteId) -> str:
     """
     with change(gym, by, "make_card_link", Right.MAKE_LINKS) as trail:
         row = athlete_row(trail.gym, athlete)
-        return _make_token(trail, Token(kind=TokenKind.CARD, label=row.name[:80], athlete=row))
+        return make_token(trail, Token(kind=TokenKind.CARD, label=row.name[:80], athlete=row))
 
 
 def get_links(*, gym: GymKey) -> tuple[LinkLine, ...]:
-    """Board and card links that work, latest first."""
-    kinds = (TokenKind.BOARD, TokenKind.CARD)
+    """Board, card and calendar links that work, latest first."""
+    kinds = (TokenKind.BOARD, TokenKind.CARD, TokenKind.FEED)
     found = Token.objects.filter(gym=find_gym(gym), kind__in=kinds, revoked_at=None)
     return tuple(
         LinkLine(
@@ -284,7 +287,7 @@ def who_is_board(*, secret: str) -> Actor:
     LinkError
         If it opens nothing.
     """
-    token = _live_token(secret, TokenKind.BOARD)
+    token = live_token(secret, TokenKind.BOARD)
     return Actor.board(GymKey(token.gym.slug), token.label or "wall board")
 
 
@@ -296,13 +299,14 @@ def who_is_card(*, secret: str) -> Actor:
     LinkError
         If it opens nothing, or the athlete has left.
     """
-    token = _live_token(secret, TokenKind.CARD)
+    token = live_token(secret, TokenKind.CARD)
     if token.athlete is None or token.athlete.removed_at is not None:
-        raise _dead_link()
+        raise dead_link()
     return Actor.card_of(AthleteId(token.athlete.key), token.athlete.name, GymKey(token.gym.slug))
 
 
-def _make_token(trail: Trail, token: Token) -> str:
+def make_token(trail: Trail, token: Token) -> str:
+    """Keep a token's hash and return its secret."""
     secret = secrets.token_urlsafe(32)
     token.gym = trail.gym
     token.digest = _hash(secret)
@@ -312,16 +316,24 @@ def _make_token(trail: Trail, token: Token) -> str:
     return secret
 
 
-def _live_token(secret: str, kind: TokenKind) -> Token:
+def live_token(secret: str, kind: TokenKind) -> Token:
+    """The token of a secret that works.
+
+    Raises
+    ------
+    LinkError
+        If it opens nothing (any more).
+    """
     found = Token.objects.filter(digest=_hash(secret), kind=kind, used_at=None, revoked_at=None)
     fresh = Q(expires_at=None) | Q(expires_at__gt=clock.now())
     token = found.filter(fresh).select_related("gym", "athlete").first()
     if token is None:
-        raise _dead_link()
+        raise dead_link()
     return token
 
 
-def _dead_link() -> LinkError:
+def dead_link() -> LinkError:
+    """The sentence for a link that opens nothing."""
     return LinkError("This link does not work (any more): ask your coach for a new one.")
 
 

@@ -67,6 +67,11 @@ class Actor:
         return cls(name, Door.CARD, athlete=athlete, gym=gym)
 
     @classmethod
+    def reader(cls, gym: GymKey, name: str, athlete: AthleteId | None = None) -> Self:
+        """A calendar that reads the classes of a gym, or of one athlete."""
+        return cls(name=name, door=Door.BOARD, gym=gym, athlete=athlete)
+
+    @classmethod
     def board(cls, gym: GymKey, name: str = "wall board") -> Self:
         """A wall board."""
         return cls(name, Door.BOARD, gym=gym)

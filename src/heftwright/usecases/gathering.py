@@ -7,18 +7,21 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
-from heftwright.domain.catalogue import Catalogue, load_catalogue
+from heftwright.domain.catalogue import Catalogue
 from heftwright.domain.contest import Contest
 from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.season.build import build_problem
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.squad import Athlete, AthleteId, Timetable
+from heftwright.domain.squad.closed import ClosedSpan
 from heftwright.domain.stock import Stock
 from heftwright.domain.strength.belief import Beliefs
 from heftwright.usecases.actor import GymKey
+from heftwright.usecases.closed_days import get_closed_days
 from heftwright.usecases.contests import get_contests
 from heftwright.usecases.dose_settings import get_settings, get_waves
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.maxes import get_beliefs
 from heftwright.usecases.squad import get_squad
 from heftwright.usecases.stock import get_stock
@@ -28,11 +31,6 @@ from heftwright.usecases.timetable import get_timetable
 def monday_of(day: date) -> date:
     """The Monday of a day's week."""
     return day - timedelta(days=day.weekday())
-
-
-def catalogue_of(gym: GymKey) -> Catalogue:  # noqa: ARG001 - a gym's own catalogue comes with the season issue
-    """The gym's lift catalogue: the one that ships, until a gym edits its own."""
-    return load_catalogue()
 
 
 @dataclass(frozen=True)
@@ -74,6 +72,11 @@ class Gathered:
     def contests(self) -> tuple[Contest, ...]:
         """The contest calendar."""
         return get_contests(gym=self.gym)
+
+    @cached_property
+    def closed(self) -> tuple[ClosedSpan, ...]:
+        """When the gym is shut."""
+        return get_closed_days(gym=self.gym)
 
     @cached_property
     def season_problem(self) -> SeasonProblem:

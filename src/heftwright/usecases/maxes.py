@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from heftwright.domain.catalogue import LiftKey, load_catalogue
+from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.mass import EnteredMass, Mass, MassUnit
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import AthleteId
@@ -23,6 +23,7 @@ from heftwright.store.records import RecordKind
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.changes import Trail, change, verb
+from heftwright.usecases.lifts import catalogue_in, catalogue_of
 from heftwright.usecases.permissions import Right
 
 __all__ = [
@@ -144,7 +145,7 @@ def record_max(*, gym: GymKey, by: Actor, evidence: Evidence, is_confirmed: bool
     NotFoundError
         If the lift or athlete is unknown.
     """
-    _ = load_catalogue()[evidence.lift]  # refuses an unknown lift
+    _ = catalogue_of(gym)[evidence.lift]  # refuses an unknown lift
     kept = keep(evidence)
     with change(gym, by, "record_max", Right.RECORD_MAX) as trail:
         if not is_confirmed:
@@ -261,7 +262,7 @@ def _standing(gym: Gym) -> tuple[Evidence, ...]:
 
 
 def _beliefs(gym: Gym, on: date, evidence: Sequence[Evidence]) -> Beliefs:
-    return believe(evidence, squad_rows.read_athletes(gym), load_catalogue(), on)
+    return believe(evidence, squad_rows.read_athletes(gym), catalogue_in(gym), on)
 
 
 def _questions(evidence: Evidence, beliefs: Beliefs) -> list[JumpFlag]:

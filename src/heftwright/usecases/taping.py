@@ -19,7 +19,7 @@ from heftwright.domain.squad import Athlete, AthleteId, BarHeights
 from heftwright.domain.stock import RigKind, Stock
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
-from heftwright.usecases.gathering import catalogue_of
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.squad import change_athlete, get_athlete
 from heftwright.usecases.stock import get_stock
 

@@ -25,6 +25,7 @@ from heftwright.web.desk import (
     undo,
 )
 from heftwright.web.door import views as door
+from heftwright.web.season import feed
 
 
 class DayConverter:
@@ -72,8 +73,6 @@ _SEASON = [
     path("plan", season.season_plan, name="season_plan"),
     path("progress/<int:job>", season.season_progress, name="season_progress"),
     path("stop/<int:job>", season.season_stop, name="season_stop"),
-    path("pin", season.season_pin, name="season_pin"),
-    path("unpin", season.season_unpin, name="season_unpin"),
 ]
 _IMPORT = [
     path("", importing.import_door, name="import"),
@@ -134,6 +133,7 @@ _DESK: list[URLPattern | URLResolver] = [
     path("board/", board.board_here, name="board_here"),
     path("board/floor", board.board_here_floor, name="board_here_floor"),
     path("season/", include(_SEASON)),
+    path("", include("heftwright.web.season.urls")),
     path("import/", include(_IMPORT)),
     path("", include("heftwright.web.measure.urls")),
     path("", include("heftwright.web.strength.urls")),
@@ -152,6 +152,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("gym/<str:gym>/", include(_DESK)),
     path("board/<str:secret>/", board.board, name="board"),
     path("board/<str:secret>/floor", board.board_floor, name="board_floor"),
+    path("calendar/<str:secret>/classes.ics", feed.feed, name="feed"),
     path("card/<str:secret>/", card.card, name="card"),
     path("card/<str:secret>/plan", card.card_plan, name="card_plan"),
     path("card/<str:secret>/worker.js", card.card_worker, name="card_worker"),

@@ -6,7 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 from scipy import sparse
@@ -14,7 +14,7 @@ from scipy import sparse
 from heftwright.domain.catalogue import Catalogue, Implement, KitKey, Region, Resistance, Slot
 from heftwright.domain.contest import Contest
 from heftwright.domain.season.columns import Calendar, ColumnMaker, replanning_grid, wave_grid
-from heftwright.domain.season.history import done_columns, free_weeks
+from heftwright.domain.season.history import done_columns, free_weeks, last_done_week
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import (
     Column,
@@ -30,10 +30,11 @@ from heftwright.domain.season.problem import (
 from heftwright.domain.season.reach import Gym, Option, options_of, squad_value
 from heftwright.domain.season.rules import SeasonRules, WorkKind
 from heftwright.domain.season.warnings import warnings_of
-from heftwright.domain.season.weeks import WeekKind, lay_weeks, week_of
+from heftwright.domain.season.weeks import DAYS_A_WEEK, WeekKind, lay_weeks, week_of
 from heftwright.domain.season.work import SlotWork
 from heftwright.domain.season.worth import Tables, gather_wants, tabulate
 from heftwright.domain.squad import Athlete, Timetable
+from heftwright.domain.squad.closed import ClosedSpan
 from heftwright.domain.stock import Stock
 
 LEAST_WEEKS = 4
@@ -55,6 +56,7 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
     forbids: Sequence[Forbid] = (),
     done: tuple[SlotWork, ...] = (),
     previous: SeasonPlan | None = None,
+    closed: Sequence[ClosedSpan] = (),
 ) -> SeasonProblem:
     """Build the season from ``start`` to the last contest in view.
 
@@ -72,6 +74,8 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
         What has been trained; fixed. Slots up to the last done week count as past.
     previous : SeasonPlan or None
         The plan to stay close to.
+    closed : sequence of ClosedSpan
+        When the gym is shut: a week with half of its main days shut has no main work.
 
     Raises
     ------
@@ -82,10 +86,12 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
     rules = rules or SeasonRules()
     ahead = sorted((c for c in contests if c.on >= start), key=lambda c: (c.on, c.id))
     _check_inputs(athletes, start, catalogue, stock.kit_units(), done)
-    weeks = _season_weeks(ahead, start)
+    weeks = _season_weeks(ahead, start, last_done_week(done, start))
     mains = tuple((week_of(c.on, start), c) for c in ahead if c.squad_taper)
-    kinds = lay_weeks(weeks, [week for week, _ in mains], rules.easy_every_weeks)
     slot_days = lay_slots(timetable, len(athletes))
+    shut = shut_weeks(closed, slot_days, start, weeks)
+    kinds = lay_weeks(weeks, [week for week, _ in mains], rules.easy_every_weeks, shut)
+    done = tuple(_as_now(work, kinds, start) for work in done)
     _check_pins(pins, slot_days, catalogue, start, weeks)
     gym = Gym(catalogue, stock.kit_units(), tuple(athletes), start, rules)
     placed = [(c, week_of(c.on, start)) for c in ahead]
@@ -101,6 +107,7 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
         forbids=tuple(forbids), done=done, previous=previous, demands=wants.demands,
         columns=tuple(columns), removed=tuple(maker.removed), gains=gains,
         exposure=_exposures(columns, catalogue, rules), warnings=(),
+        closed=tuple(closed),
     )  # fmt: skip
     return replace(problem, warnings=warnings_of(problem))
 
@@ -145,9 +152,15 @@ def _implement_kit() -> set[str]:
     return {item.value for item in Implement}
 
 
-def _season_weeks(contests: Sequence[Contest], start: date) -> int:
-    if not contests:
-        return BASE_WEEKS
+def _as_now(work: SlotWork, kinds: Sequence[WeekKind], start: date) -> SlotWork:
+    """Done work under the calendar as it stands now: a contest may have moved since."""
+    is_taper = not work.is_easy and kinds[week_of(work.monday, start)] == WeekKind.TAPER
+    return work if work.is_taper == is_taper else replace(work, is_taper=is_taper)
+
+
+def _season_weeks(contests: Sequence[Contest], start: date, last_done: int) -> int:
+    if not contests or week_of(contests[-1].on, start) <= last_done:
+        return last_done + 1 + BASE_WEEKS
     return max(LEAST_WEEKS, week_of(contests[-1].on, start) + 1)
 
 
@@ -170,6 +183,31 @@ def lay_slots(timetable: Timetable, squad_size: int) -> tuple[SlotDay, ...]:
     if not found:
         raise SeasonProblemError("The timetable has no class with a main slot: enter one.")
     return tuple(sorted(found, key=lambda item: item.weekday))
+
+
+def shut_weeks(
+    closed: Sequence[ClosedSpan], slot_days: Sequence[SlotDay], start: date, weeks: int
+) -> tuple[int, ...]:
+    """Weeks in which half of the main days or more fall on days when the gym is shut."""
+    if not closed:
+        return ()
+    return tuple(
+        week
+        for week in range(weeks)
+        if 2 * len(shut_slots(closed, slot_days, start + timedelta(days=DAYS_A_WEEK * week)))
+        >= len(slot_days)
+    )
+
+
+def shut_slots(
+    closed: Sequence[ClosedSpan], slot_days: Sequence[SlotDay], monday: date
+) -> tuple[SlotDay, ...]:
+    """Main days of a week that fall on a day when the gym is shut."""
+    return tuple(
+        day
+        for day in slot_days
+        if any(span.holds(monday + timedelta(days=day.weekday)) for span in closed)
+    )
 
 
 def _check_pins(

@@ -27,9 +27,21 @@ def own_kinds(problem: SeasonProblem) -> dict[date, str]:
             kinds[monday] = "taper"
         elif monday - WEEK in mains:
             kinds[monday] = "easy"
+    for monday in mondays:
+        if is_shut(problem, monday) and kinds[monday] != "contest":
+            kinds[monday] = "easy"
     if problem.rules.easy_every_weeks:
         ease_again(mondays, kinds, problem.rules.easy_every_weeks)
     return kinds
+
+
+def is_shut(problem: SeasonProblem, monday: date) -> bool:
+    """Whether half of a week's main days or more fall on days when the gym is shut."""
+    shut = 0
+    for day in problem.slot_days:
+        on = monday + timedelta(days=day.weekday)
+        shut += any(span.first <= on <= span.last for span in problem.closed)
+    return shut > 0 and 2 * shut >= len(problem.slot_days)
 
 
 def ease_again(mondays: Sequence[date], kinds: dict[date, str], every: int) -> None:

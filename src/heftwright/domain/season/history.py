@@ -33,7 +33,9 @@ def done_columns(
     slot: Slot, done: Sequence[SlotWork], start: date, kinds: Sequence[WeekKind]
 ) -> list[Column]:
     """Done work as fixed columns; a wave in progress goes on to its end."""
-    mine = sorted((i for i in done if i.slot == slot), key=lambda i: (i.monday, i.lift))
+    # light sessions say that a week is past, no more
+    main = [item for item in done if item.slot == slot and not item.is_easy]
+    mine = sorted(main, key=lambda i: (i.monday, i.lift))
     if not slot.is_dynamic:
         return [_single(item, start) for item in mine]
     columns: list[Column] = []

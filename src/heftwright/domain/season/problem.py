@@ -28,6 +28,7 @@ from heftwright.domain.season.rules import MAX_EFFORT_ORDER, SeasonRules, WorkKi
 from heftwright.domain.season.weeks import DAYS_A_WEEK, WeekKind, training_runs
 from heftwright.domain.season.work import SlotWork
 from heftwright.domain.squad import Athlete
+from heftwright.domain.squad.closed import ClosedSpan
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -231,6 +232,8 @@ class SeasonProblem:
         Columns × regions × (normal week, taper week), tenths a week.
     warnings : tuple of str
         What to tell the coach before solving.
+    closed : tuple of ClosedSpan
+        When the gym is shut.
     """
 
     start: date
@@ -251,6 +254,7 @@ class SeasonProblem:
     gains: sparse.csc_matrix
     exposure: Ints
     warnings: tuple[str, ...]
+    closed: tuple[ClosedSpan, ...] = ()
 
     @property
     def weeks(self) -> int:

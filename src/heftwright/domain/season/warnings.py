@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
+from itertools import pairwise
 
+from heftwright.domain.catalogue import Slot
 from heftwright.domain.contest import Contest, ContestEvent
+from heftwright.domain.season.history import last_done_week
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.season.worth import is_specific
 
 CLOSE_CONTESTS_DAYS = 14
+LEAST_DAYS_APART = 3
 LEAST_TRANSFER = 0.3
 
 
@@ -18,11 +23,48 @@ def warnings_of(problem: SeasonProblem) -> tuple[str, ...]:
         *_uncovered_events(problem),
         *_close_contests(problem),
         *_without_entrants(problem),
+        *_shut_days(problem),
+        *_lower_days_close(problem),
     )
 
 
+def _ahead(problem: SeasonProblem) -> tuple[Contest, ...]:
+    """Contests after what has been done."""
+    last = last_done_week(problem.done, problem.start)
+    return tuple(c for c in problem.contests if last < 0 or problem.week_of(c.on) >= last)
+
+
+def _shut_days(problem: SeasonProblem) -> Iterator[str]:
+    for week, kind in enumerate(problem.kinds):
+        if not kind.is_training or week < last_done_week(problem.done, problem.start):
+            continue
+        monday = problem.monday(week)
+        for day in problem.slot_days:
+            on = monday + timedelta(days=day.weekday)
+            why = next((span.why for span in problem.closed if span.holds(on)), None)
+            if why is not None:
+                yield (
+                    f"The gym is shut on {on} ({why}): {day.slot.shown.lower()} of that week falls "
+                    "out. Hold it on another day, or leave it as rest."
+                )
+
+
+def _lower_days_close(problem: SeasonProblem) -> Iterator[str]:
+    """The trade's question about two lower days close together (common practice)."""
+    heavy = problem.slot_day(Slot.MAX_EFFORT_LOWER)
+    fast = problem.slot_day(Slot.DYNAMIC_LOWER)
+    if heavy is None or fast is None:
+        return
+    days = min((heavy.weekday - fast.weekday) % 7, (fast.weekday - heavy.weekday) % 7)
+    if days < LEAST_DAYS_APART:
+        yield (
+            f"{fast.slot.shown} and {heavy.slot.shown.lower()} are only {days} "
+            f"day{'' if days == 1 else 's'} apart: keep three days between them if you can."
+        )
+
+
 def _uncovered_events(problem: SeasonProblem) -> Iterator[str]:
-    for contest in problem.contests:
+    for contest in _ahead(problem):
         for event in contest.events:
             sentence = _missing_work(problem, contest, event)
             if sentence:
@@ -62,7 +104,7 @@ def _because(problem: SeasonProblem, event: ContestEvent) -> str:
 
 
 def _close_contests(problem: SeasonProblem) -> Iterator[str]:
-    for earlier, later in zip(problem.contests, problem.contests[1:], strict=False):
+    for earlier, later in pairwise(_ahead(problem)):
         days = (later.on - earlier.on).days
         if days > CLOSE_CONTESTS_DAYS:
             continue
@@ -81,6 +123,6 @@ def _close_contests(problem: SeasonProblem) -> Iterator[str]:
 
 def _without_entrants(problem: SeasonProblem) -> Iterator[str]:
     squad = {athlete.id for athlete in problem.athletes}
-    for contest in problem.contests:
+    for contest in _ahead(problem):
         if not any(entry.athlete in squad for entry in contest.entries):
             yield f"Nobody is entered for {contest.name}: its events do not shape the season."

@@ -28,7 +28,9 @@ def week_of(day: date, start: date) -> int:
     return (day - start).days // DAYS_A_WEEK
 
 
-def lay_weeks(weeks: int, main_weeks: Collection[int], easy_every: int) -> tuple[WeekKind, ...]:
+def lay_weeks(
+    weeks: int, main_weeks: Collection[int], easy_every: int, closed_weeks: Collection[int] = ()
+) -> tuple[WeekKind, ...]:
     """Lay the kinds of weeks backwards from the squad's contests.
 
     Parameters
@@ -39,6 +41,8 @@ def lay_weeks(weeks: int, main_weeks: Collection[int], easy_every: int) -> tuple
         Weeks of contests that ease the whole squad.
     easy_every : int
         An easy week after so many training weeks in a row; 0: none.
+    closed_weeks : collection of int
+        Weeks in which the gym is shut for half of its main days or more: no main work.
     """
     kinds = [WeekKind.NORMAL] * weeks
     for week in sorted(main_weeks):
@@ -47,6 +51,8 @@ def lay_weeks(weeks: int, main_weeks: Collection[int], easy_every: int) -> tuple
     for week in sorted(main_weeks):
         if week > 0 and week - 1 < weeks:
             kinds[week - 1] = WeekKind.TAPER
+    for week in closed_weeks:
+        kinds[week] = WeekKind.EASY
     for week in main_weeks:
         if 0 <= week < weeks:
             kinds[week] = WeekKind.CONTEST

@@ -100,7 +100,7 @@ def _block(problem: SeasonProblem, told: _Told, block: Sequence[SlotWork]) -> St
         week=problem.week_of(first.monday),
         weeks=weeks,
         label=" · ".join(names),
-        detail=_detail(first) if len(names) == 1 else "stations",
+        detail=detail_of(first) if len(names) == 1 else "stations",
         steps=tuple(_steps(block, weeks)),
         reasons=tuple(dict.fromkeys(r for story in stories for r in story.reasons)),
         runner_up=stories[0].runner_up if stories else "",
@@ -125,7 +125,8 @@ def _steps(block: Sequence[SlotWork], weeks: int) -> Iterator[float]:
         yield round((load - STEP_FLOOR) / (STEP_TOP - STEP_FLOOR), 3)
 
 
-def _detail(item: SlotWork) -> str:
+def detail_of(item: SlotWork) -> str:
+    """Resistance and scheme of a work order in words."""
     if item.is_easy:
         return "light"
     words: list[str] = []

@@ -80,6 +80,7 @@ class TokenKind(StrEnum):
     FIRST_SIGN_IN = "first_sign_in"
     BOARD = "board"
     CARD = "card"
+    FEED = "feed"
 
 
 class Token(models.Model):

@@ -9,7 +9,7 @@ from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed
 
 from heftwright.domain.refusal import Refusal
-from heftwright.usecases import accounts
+from heftwright.usecases import accounts, calendar_feed
 from heftwright.usecases import gym as gyms
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.permissions import check_may
@@ -48,7 +48,7 @@ class AccessMiddleware:
 def _let_in(request: HttpRequest, policy: Policy, kwargs: dict[str, Any]) -> HttpResponse | None:
     if policy.who is Who.ANYONE:
         return None
-    if policy.who in (Who.BOARD, Who.CARD):
+    if policy.who in (Who.BOARD, Who.CARD, Who.FEED):
         _by_link(request, policy, kwargs.pop("secret"))
         return None
     if not request.user.is_authenticated:
@@ -63,6 +63,8 @@ def _let_in(request: HttpRequest, policy: Policy, kwargs: dict[str, Any]) -> Htt
 def _by_link(request: HttpRequest, policy: Policy, secret: str) -> None:
     if policy.who is Who.BOARD:
         actor = accounts.who_is_board(secret=secret)
+    elif policy.who is Who.FEED:
+        actor = calendar_feed.who_is_feed(secret=secret)
     else:
         actor = accounts.who_is_card(secret=secret)
     assert actor.gym is not None

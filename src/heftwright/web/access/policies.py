@@ -23,6 +23,7 @@ class Who(StrEnum):
     COACH = "coach"
     BOARD = "board"
     CARD = "card"
+    FEED = "feed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,7 @@ class Policy:
     Parameters
     ----------
     who : Who
-        COACH, BOARD and CARD rows belong to one gym.
+        COACH, BOARD, CARD and FEED rows belong to one gym.
     methods : frozenset of str
         HTTP methods; any other gets 405.
     right : Right or None
@@ -101,8 +102,27 @@ POLICIES: dict[str, Policy] = {
     "season_plan": _do(Right.PLAN_SEASON),
     "season_progress": _see(Right.SEE_SQUAD),
     "season_stop": _do(Right.PLAN_SEASON),
-    "season_pin": _do(Right.PLAN_SEASON),
+    "season_choices": _see(Right.SEE_SQUAD),
+    "season_take": _do(Right.PLAN_SEASON),
     "season_unpin": _do(Right.PLAN_SEASON),
+    "season_forbid": _do(Right.PLAN_SEASON),
+    "season_allow": _do(Right.PLAN_SEASON),
+    "season_kit_back": _do(Right.PLAN_SEASON),
+    "season_settle": _do(Right.PLAN_SEASON),
+    "season_back": _do(Right.PLAN_SEASON),
+    "what_if": _form(Right.PLAN_SEASON),
+    "what_if_copy": _see(Right.SEE_SQUAD),
+    "what_if_adopt": _do(Right.PLAN_SEASON),
+    "shut_days": _form(Right.EDIT_TIMETABLE),
+    "shut_day_remove": _do(Right.EDIT_TIMETABLE),
+    "lifts": _see(Right.SEE_SQUAD),
+    "lift_new": _do(Right.EDIT_DOSE),
+    "lift": _form(Right.EDIT_DOSE),
+    "lift_drop": _do(Right.EDIT_DOSE),
+    "own_season": _see(Right.SEE_SQUAD),
+    "feed": Policy(Who.FEED, READ, Right.SEE_CLASS),
+    "feed_link": _do(Right.MAKE_LINKS),
+    "athlete_feed_link": _do(Right.MAKE_LINKS),
     # files in and out
     "import": _see(Right.IMPORT),
     "import_preview": _do(Right.IMPORT),

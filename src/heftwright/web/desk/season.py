@@ -1,38 +1,43 @@
-"""The season: the strip, the week sheet, planning it with progress and a stop, pins."""
+"""The season: the strip, the week sheet, planning it with progress and a stop."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import ClassVar
 
-from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
-from heftwright.domain.catalogue import LiftKey, Slot, load_catalogue
-from heftwright.domain.refusal import Refusal
-from heftwright.domain.season.problem import Pin
+from heftwright.domain.catalogue import Catalogue
+from heftwright.domain.season.problem import Forbid, Pin
 from heftwright.domain.sheet import SeasonStrip
 from heftwright.usecases import jobs
 from heftwright.usecases import season as seasons
 from heftwright.usecases.jobs import JobCard
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.permissions import Right, can
-from heftwright.usecases.season import PLAN_JOB
+from heftwright.usecases.season import PLAN_JOB, KitAway, PlannedSeason, SeasonVersion
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.season_weeks import SeasonWeek, weeks_of
-from heftwright.web.http.reading import read_form
 from heftwright.web.render.chrome import show_desk
-from heftwright.web.render.forms import Field, Form, Kind, form_of
 from heftwright.web.render.page import show
 
-_SLOTS = tuple((slot.value, slot.shown) for slot in Slot)
-_LIFTS = tuple((lift.key, lift.name) for lift in load_catalogue().values())
-_WHERE = (
-    Field("slot", "Main day", Kind.CHOICE, choices=_SLOTS, is_required=True),
-    Field("monday", "Week of", Kind.DAY, is_required=True),
-)
-_PIN = form_of((*_WHERE, Field("lift", "Lift", Kind.CHOICE, choices=_LIFTS, is_required=True)))
-_UNPIN = form_of(_WHERE)
+
+@dataclass(frozen=True, slots=True)
+class ClashLine:
+    """One pin of a conflict; ``is_cheapest`` is the one that costs least to drop."""
+
+    index: int
+    words: str
+    is_cheapest: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RuleLine:
+    """Something the coach ruled out or does without; ``key`` takes it back."""
+
+    key: str
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +52,14 @@ class SeasonPage:
         What to know before trusting it.
     job : JobCard or None
         Planning that is under way, or the last one that failed.
+    clash : tuple of ClashLine
+        Pins that cannot hold together, if that is why it failed.
     weeks : tuple of SeasonWeek
         The week sheet, from this week on.
+    ruled_out, away : tuple of RuleLine
+        Lifts ruled out; kit to do without.
+    versions : tuple of SeasonVersion
+        Earlier plans.
     """
 
     template: ClassVar[str] = "desk/season.html"
@@ -60,7 +71,10 @@ class SeasonPage:
     job: JobCard | None
     weeks: tuple[SeasonWeek, ...]
     may_plan: bool
-    problem: str = ""
+    clash: tuple[ClashLine, ...] = ()
+    ruled_out: tuple[RuleLine, ...] = ()
+    away: tuple[RuleLine, ...] = ()
+    versions: tuple[SeasonVersion, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,57 +112,67 @@ def season_stop(request: GymRequest, job: int) -> HttpResponse:
     return redirect("season", gym=request.gym.key)
 
 
-def season_pin(request: GymRequest) -> HttpResponse:
-    """Fix a lift in one slot and week."""
-    answers = read_form(_PIN, request.POST)
-    if not answers.is_sound:
-        return _wrong(request, answers.form)
-    values = answers.values
-    wish = Pin(Slot(values["slot"]), values["monday"], LiftKey(values["lift"]))
-    try:
-        seasons.pin(gym=request.gym.key, by=request.actor, wish=wish)
-    except Refusal as error:
-        return show_desk(request, _page(request, str(error)), status=422)
-    messages.success(request, "Pinned, and the season planned around it.")
-    return redirect("season", gym=request.gym.key)
-
-
-def season_unpin(request: GymRequest) -> HttpResponse:
-    """Take a pin back."""
-    answers = read_form(_UNPIN, request.POST)
-    if not answers.is_sound:
-        return _wrong(request, answers.form)
-    slot, monday = Slot(answers.values["slot"]), answers.values["monday"]
-    seasons.unpin(gym=request.gym.key, by=request.actor, slot=slot, monday=monday)
-    messages.success(request, "The pin is taken back.")
-    return redirect("season", gym=request.gym.key)
-
-
-def _wrong(request: GymRequest, form: Form) -> HttpResponse:
-    why = next(field.wrong for field in form.fields if field.wrong)
-    return show_desk(request, _page(request, why), status=422)
-
-
-def _page(request: GymRequest, problem: str = "") -> SeasonPage:
+def _page(request: GymRequest) -> SeasonPage:
     gym = request.gym.key
     found = seasons.find_planned_season(gym=gym)
+    versions = seasons.get_season_versions(gym=gym)
+    job = _job_to_show(request, versions)
+    catalogue = catalogue_of(gym)
     return SeasonPage(
         strip=found.strip if found else None,
         gap_words="" if found is None else _gap_words(found.gap_pct),
         warnings=found.warnings if found else (),
-        job=_job_to_show(request),
-        weeks=weeks_of(found) if found else (),
+        job=job,
+        weeks=weeks_of(found, catalogue) if found else (),
         may_plan=can(request.actor, gym, Right.PLAN_SEASON),
-        problem=problem,
+        clash=_clash(job, catalogue),
+        ruled_out=_ruled_out(found, catalogue),
+        away=_away(found.away if found else ()),
+        versions=versions[1:],
     )
 
 
-def _job_to_show(request: GymRequest) -> JobCard | None:
-    """The latest planning while it runs, or if it failed."""
+def _job_to_show(request: GymRequest, versions: tuple[SeasonVersion, ...]) -> JobCard | None:
+    """The latest planning while it runs, or if it failed and nothing was planned since."""
     latest = next((job for job in jobs.get_jobs(gym=request.gym.key) if job.kind == PLAN_JOB), None)
     if latest is None or latest.state in (jobs.JobState.DONE, jobs.JobState.CANCELLED):
         return None
+    if latest.ended_at is not None and versions and versions[0].made_at > latest.ended_at:
+        return None
     return latest
+
+
+def _clash(job: JobCard | None, catalogue: Catalogue) -> tuple[ClashLine, ...]:
+    found = seasons.conflict_of(job.best) if job else None
+    if found is None:
+        return ()
+    conflict = found[0]
+    return tuple(
+        ClashLine(i, _pin_words(pin, catalogue), pin in conflict.cheapest)
+        for i, pin in enumerate(conflict.clash)
+    )
+
+
+def _pin_words(pin: Pin, catalogue: Catalogue) -> str:
+    return f"{catalogue[pin.lift].name}, {pin.slot.shown.lower()}, week of {pin.monday:%-d %b}"
+
+
+def _ruled_out(found: PlannedSeason | None, catalogue: Catalogue) -> tuple[RuleLine, ...]:
+    return tuple(_forbid_line(item, catalogue) for item in (found.forbids if found else ()))
+
+
+def _forbid_line(item: Forbid, catalogue: Catalogue) -> RuleLine:
+    name = catalogue[item.lift].name if item.lift in catalogue else item.lift
+    span = f"weeks of {item.from_monday:%-d %b} to {item.to_monday:%-d %b %Y}"
+    if item.from_monday == item.to_monday:
+        span = f"week of {item.from_monday:%-d %b}"
+    return RuleLine(item.lift, f"{name}, {span}")
+
+
+def _away(away: tuple[KitAway, ...]) -> tuple[RuleLine, ...]:
+    return tuple(
+        RuleLine(item.kit, f"{item.units} × {item.kit.replace('_', ' ')}") for item in away
+    )
 
 
 def _gap_words(gap_pct: float | None) -> str:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from heftwright.domain.catalogue import Lift, Slot, load_catalogue
+from heftwright.domain.catalogue import Catalogue, Slot
+from heftwright.domain.season.problem import Pin
+from heftwright.domain.season.work import SlotWork
 from heftwright.domain.sheet import ContestPost, SeasonStrip, StripBlock, StripLane
 from heftwright.usecases.season import PlannedSeason
 
@@ -18,6 +20,15 @@ _KIND_WORDS = {
 
 
 @dataclass(frozen=True, slots=True)
+class Station:
+    """One lift of a main day, which can be exchanged by itself."""
+
+    lift_key: str
+    lift_name: str
+    is_pinned: bool
+
+
+@dataclass(frozen=True, slots=True)
 class SeasonItem:
     """One main day of one week.
 
@@ -25,8 +36,10 @@ class SeasonItem:
     ----------
     slot, slot_name
         Which main day.
-    lift_key, lift_name
-        What is trained; the key is empty where several lifts are stations.
+    lift_name : str
+        What is trained.
+    stations : tuple of Station
+        The same one by one: several on the implement day.
     detail : str
         Resistance and scheme in words.
     reasons : tuple of str
@@ -35,22 +48,23 @@ class SeasonItem:
         The next best choice, or empty.
     is_pinned : bool
         Fixed by the coach.
-    is_done : bool
-        Already trained.
-    choices : tuple of Lift
-        Other lifts that this day could be pinned to.
+    is_done, is_light : bool
+        Already trained; a light session, which follows the day's last lift.
+    block : str
+        Its block's place in the strip, ``"l0-b2"``, so that a tap there leads here.
     """
 
     slot: Slot
     slot_name: str
-    lift_key: str
     lift_name: str
+    stations: tuple[Station, ...]
     detail: str
     reasons: tuple[str, ...]
     runner_up: str
     is_pinned: bool
     is_done: bool
-    choices: tuple[Lift, ...]
+    is_light: bool
+    block: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,16 +78,16 @@ class SeasonWeek:
     posts: tuple[ContestPost, ...]
 
 
-def weeks_of(season: PlannedSeason) -> tuple[SeasonWeek, ...]:
+def weeks_of(season: PlannedSeason, catalogue: Catalogue) -> tuple[SeasonWeek, ...]:
     """The week sheet from this week on; from the first week if today is outside the season."""
     strip = season.strip
     first = strip.this_week or 0
-    return tuple(_week(season, index) for index in range(first, len(strip.weeks)))
+    return tuple(_week(season, catalogue, index) for index in range(first, len(strip.weeks)))
 
 
-def _week(season: PlannedSeason, index: int) -> SeasonWeek:
+def _week(season: PlannedSeason, catalogue: Catalogue, index: int) -> SeasonWeek:
     strip, week = season.strip, season.strip.weeks[index]
-    items = [_item(season, lane, index) for lane in strip.lanes]
+    items = [_item(season, catalogue, lane, index) for lane in strip.lanes]
     return SeasonWeek(
         monday=week.monday,
         kind_words=_KIND_WORDS.get(week.kind, week.kind),
@@ -83,7 +97,9 @@ def _week(season: PlannedSeason, index: int) -> SeasonWeek:
     )
 
 
-def _item(season: PlannedSeason, lane: StripLane, index: int) -> SeasonItem | None:
+def _item(
+    season: PlannedSeason, catalogue: Catalogue, lane: StripLane, index: int
+) -> SeasonItem | None:
     block = _block_at(lane, index)
     if block is None:
         return None
@@ -92,15 +108,25 @@ def _item(season: PlannedSeason, lane: StripLane, index: int) -> SeasonItem | No
     return SeasonItem(
         slot=slot,
         slot_name=lane.name,
-        lift_key=work[0].lift if len(work) == 1 else "",
         lift_name=block.label,
+        stations=tuple(
+            Station(item.lift, catalogue[item.lift].name, _is_pinned(season.pins, item))
+            for item in work
+            if item.lift in catalogue
+        ),
         detail=block.detail,
         reasons=block.reasons,
         runner_up=block.runner_up,
         is_pinned=block.is_pinned,
         is_done=block.is_done,
-        choices=load_catalogue().for_slot(slot),
+        is_light=any(item.is_easy for item in work),
+        block=f"l{season.strip.lanes.index(lane)}-b{lane.blocks.index(block)}",
     )
+
+
+def _is_pinned(pins: tuple[Pin, ...], work: SlotWork) -> bool:
+    where = (work.slot, work.monday, work.lift)
+    return any((pin.slot, pin.monday, pin.lift) == where for pin in pins)
 
 
 def _block_at(lane: StripLane, index: int) -> StripBlock | None:

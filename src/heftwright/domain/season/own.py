@@ -1,0 +1,129 @@
+"""One athlete's own season within the squad's: substitutions, own contests, own tapers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from heftwright.domain.catalogue import LiftKey, Slot
+from heftwright.domain.contest import Contest
+from heftwright.domain.season.plan import SeasonPlan
+from heftwright.domain.season.problem import SeasonProblem
+from heftwright.domain.season.substitution import LAST_SESSION_DAYS, own_taper, substitute
+from heftwright.domain.season.work import SlotWork
+from heftwright.domain.squad import Athlete
+
+
+@dataclass(frozen=True, slots=True)
+class OwnDay:
+    """What one athlete does on one main day.
+
+    Parameters
+    ----------
+    slot, on
+        Which day.
+    work : SlotWork
+        The class's work.
+    lift : LiftKey or None
+        The athlete's own lift; None: no lift of that day is open to them.
+    volume_ratio : float
+        Sets of the class's work to do, 0–1; 0: rest.
+    why : tuple of str
+        Where it differs from the class's, in sentences.
+    """
+
+    slot: Slot
+    on: date
+    work: SlotWork
+    lift: LiftKey | None
+    volume_ratio: float
+    why: tuple[str, ...]
+
+    @property
+    def differs(self) -> bool:
+        """Whether it is not simply the class's work."""
+        return self.lift != self.work.lift or self.volume_ratio < 1
+
+
+@dataclass(frozen=True, slots=True)
+class OwnWeek:
+    """One week of one athlete; ``contests`` are those they enter."""
+
+    monday: date
+    kind: str
+    days: tuple[OwnDay, ...]
+    contests: tuple[Contest, ...]
+
+
+def own_season(
+    problem: SeasonProblem, plan: SeasonPlan, athlete: Athlete, since: date
+) -> tuple[OwnWeek, ...]:
+    """An athlete's weeks from the one that holds ``since`` on.
+
+    Parameters
+    ----------
+    problem, plan
+        The squad's season, with its light sessions.
+    athlete : Athlete
+        With restrictions, weak points and entries.
+    since : date
+        Today.
+    """
+    weeks: list[OwnWeek] = []
+    for week, kind in enumerate(problem.kinds):
+        monday = problem.monday(week)
+        if monday + timedelta(days=6) < since:
+            continue
+        days = tuple(_days(problem, plan, athlete, monday))
+        mine = tuple(
+            c for c in problem.contests if problem.week_of(c.on) == week and c.enters(athlete.id)
+        )
+        weeks.append(OwnWeek(monday, kind.value, days, mine))
+    return tuple(weeks)
+
+
+def _days(
+    problem: SeasonProblem, plan: SeasonPlan, athlete: Athlete, monday: date
+) -> Iterator[OwnDay]:
+    for slot_day in problem.slot_days:
+        on = monday + timedelta(days=slot_day.weekday)
+        for work in plan.on(slot_day.slot, monday):
+            yield _day(problem, athlete, work, on)
+
+
+def _day(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> OwnDay:
+    rest = _rest_before_main(problem, athlete, on)
+    taper = own_taper(athlete, problem, on)
+    lift = _own_lift(problem, athlete, work, on)
+    ratio = 0.0 if rest else (taper.volume_ratio if taper else 1.0)
+    why = [sentence for sentence in (rest, taper.reason if taper else "") if sentence]
+    if lift != work.lift and ratio > 0:
+        why.append(_why_other(problem, athlete, work, lift))
+    return OwnDay(work.slot, on, work, lift, ratio, tuple(why))
+
+
+def _own_lift(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> LiftKey | None:
+    """The lift of a day; how late a heavy one may come says nothing about a light session."""
+    if work.is_easy and athlete.may_do(problem.catalogue[work.lift], on):
+        return work.lift
+    return substitute(athlete, work, problem, on)
+
+
+def _rest_before_main(problem: SeasonProblem, athlete: Athlete, on: date) -> str:
+    """Those who enter the squad's contest rest from three days before (Winwood et al. 2018)."""
+    for contest in problem.contests:
+        days = (contest.on - on).days
+        if contest.squad_taper and 0 <= days < LAST_SESSION_DAYS and contest.enters(athlete.id):
+            return f"{athlete.name} rests: {contest.name} is in {days} days."
+    return ""
+
+
+def _why_other(
+    problem: SeasonProblem, athlete: Athlete, work: SlotWork, lift: LiftKey | None
+) -> str:
+    name = problem.catalogue[work.lift].name
+    if lift is None:
+        return f"{name} is not open to {athlete.name}, nor another lift of that day: rep work."
+    other = problem.catalogue[lift].name
+    return f"{other} in place of {name}, which is not open to {athlete.name} on that day."

@@ -1,0 +1,184 @@
+"""What could stand in a day's place, at which price; taking it, ruling out, taking back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import ClassVar
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+
+from heftwright.domain.catalogue import KitKey, LiftKey, Resistance, Slot
+from heftwright.domain.refusal import NotFoundError, Refusal
+from heftwright.domain.season.problem import Forbid
+from heftwright.usecases import jobs, season_editing
+from heftwright.usecases import season as seasons
+from heftwright.usecases.permissions import Right, can
+from heftwright.usecases.season import REPLAN_LIMIT_S, SeasonEdits
+from heftwright.usecases.season_editing import DayChoices
+from heftwright.web.access.requests import GymRequest
+from heftwright.web.http.reading import read_form
+from heftwright.web.render.chrome import show_desk
+from heftwright.web.render.forms import Field, Form, Kind, form_of
+from heftwright.web.render.page import show
+
+_SLOT = Field(
+    "slot", "Main day", Kind.CHOICE, choices=tuple((s.value, s.shown) for s in Slot),
+    is_required=True,
+)  # fmt: skip
+_MONDAY = Field("monday", "Week of", Kind.DAY, is_required=True)
+_LIFT = Field("lift", "Lift", is_required=True)
+_RESISTANCE = Field(
+    "resistance", "Resistance", Kind.CHOICE,
+    choices=(("", "any"), *((r.value, r.value) for r in Resistance)),
+)  # fmt: skip
+_WHERE = form_of((_SLOT, _MONDAY, _LIFT))
+_TAKE = form_of((_SLOT, _MONDAY, _LIFT, Field("wish", "Instead", is_required=True), _RESISTANCE))
+_UNPIN = form_of((_SLOT, _MONDAY))
+_WEEKS = (("1", "this week"), ("4", "four weeks"), ("52", "the rest of the season"))
+_FORBID = form_of(
+    (_MONDAY, _LIFT, Field("weeks", "For how long", Kind.CHOICE, choices=_WEEKS, is_required=True))
+)
+
+
+@dataclass(frozen=True, slots=True)
+class ChoicesPart:
+    """The menu of one day, as a part of the season's page."""
+
+    template: ClassVar[str] = "season/choices.html"
+
+    gym: str
+    choices: DayChoices
+    may_plan: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChoicesPage:
+    """The same as a page of its own."""
+
+    template: ClassVar[str] = "season/choices_page.html"
+    area: ClassVar[str] = "season"
+
+    part: ChoicesPart
+
+
+def season_choices(request: GymRequest) -> HttpResponse:
+    """What else could stand there, with the price of each."""
+    slot, monday, lift = _where(_read(_WHERE, request.GET))
+    gym = request.gym.key
+    found = season_editing.get_choices(gym=gym, slot=slot, monday=monday, lift=lift)
+    part = ChoicesPart(gym, found, can(request.actor, gym, Right.PLAN_SEASON))
+    if request.headers.get("HX-Request"):
+        return show(request, part)
+    return show_desk(request, ChoicesPage(part))
+
+
+def season_take(request: GymRequest) -> HttpResponse:
+    """Pin another lift in a day's place."""
+    values = _read(_TAKE, request.POST)
+    slot, monday, lift = _where(values)
+    gym = request.gym.key
+    version = seasons.get_season_strip(gym=gym).plan_version
+    resistance = values["resistance"]
+    taken = season_editing.take_choice(
+        gym=gym, by=request.actor, slot=slot, monday=monday, instead_of=lift,
+        wish=LiftKey(str(values["wish"])),
+        resistance=Resistance(str(resistance)) if resistance else None,
+    )  # fmt: skip
+    if taken.strip is not None:
+        back = reverse("season_back", kwargs={"gym": gym, "version": version})
+        messages.success(request, "Taken and pinned. Nothing else changed.", back)
+    return _to_week(gym, monday)
+
+
+def season_unpin(request: GymRequest) -> HttpResponse:
+    """Take a pin back and plan again."""
+    values = _read(_UNPIN, request.POST)
+    slot, monday = Slot(str(values["slot"])), _day(values)
+    edits = seasons.edits_without_pin(_edits(request), slot, monday)
+    return _plan(request, edits, monday)
+
+
+def season_forbid(request: GymRequest) -> HttpResponse:
+    """Rule a lift out for a while and plan again."""
+    values = _read(_FORBID, request.POST)
+    monday, lift = _day(values), LiftKey(str(values["lift"]))
+    last = monday + timedelta(weeks=int(str(values["weeks"])) - 1)
+    before = _edits(request)
+    edits = replace(before, forbids=(*before.forbids, Forbid(lift, monday, last)))
+    return _plan(request, edits, monday)
+
+
+def season_allow(request: GymRequest) -> HttpResponse:
+    """Allow a lift again and plan again."""
+    lift = LiftKey(request.POST.get("lift", ""))
+    return _plan(request, seasons.edits_without_forbid(_edits(request), lift))
+
+
+def season_kit_back(request: GymRequest) -> HttpResponse:
+    """Kit is there again: plan again."""
+    kit = KitKey(request.POST.get("kit", ""))
+    return _plan(request, seasons.edits_with_kit_back(_edits(request), kit))
+
+
+def season_settle(request: GymRequest, job: int) -> HttpResponse:
+    """Drop some of the pins that cannot hold together, and plan again."""
+    card = jobs.get_job(gym=request.gym.key, job=job)
+    found = seasons.conflict_of(card.best)
+    if found is None:
+        raise NotFoundError("This planning did not end in a conflict: look at the season again.")
+    conflict, edits = found
+    dropped = [conflict.clash[i] for i in map(int, _numbers(request)) if i < len(conflict.clash)]
+    if not dropped:
+        raise Refusal("Choose which pin to drop.")
+    kept = tuple(pin for pin in edits.pins if pin not in dropped)
+    return _plan(request, replace(edits, pins=kept))
+
+
+def season_back(request: GymRequest, version: int) -> HttpResponse:
+    """Put an earlier season back."""
+    gym = request.gym.key
+    now = seasons.get_season_strip(gym=gym).plan_version
+    seasons.go_back(gym=gym, by=request.actor, to=version)
+    back = reverse("season_back", kwargs={"gym": gym, "version": now})
+    messages.success(request, f"Plan {version} is back.", back)
+    return redirect("season", gym=gym)
+
+
+def _numbers(request: GymRequest) -> list[str]:
+    return [text for text in request.POST.getlist("drop") if text.isdecimal()]
+
+
+def _edits(request: GymRequest) -> SeasonEdits:
+    return seasons.get_planned_season(gym=request.gym.key).edits
+
+
+def _plan(request: GymRequest, edits: SeasonEdits, monday: date | None = None) -> HttpResponse:
+    gym = request.gym.key
+    seasons.start_planning(gym=gym, by=request.actor, limit_s=REPLAN_LIMIT_S, edits=edits)
+    return _to_week(gym, monday)
+
+
+def _to_week(gym: str, monday: date | None) -> HttpResponse:
+    url = reverse("season", kwargs={"gym": gym})
+    return redirect(f"{url}#week-{monday}" if monday else url)
+
+
+def _read(form: Form, typed: object) -> dict[str, object]:
+    answers = read_form(form, typed)  # type: ignore[arg-type] # a QueryDict reads like a mapping
+    if not answers.is_sound:
+        raise Refusal(next(field.wrong for field in answers.form.fields if field.wrong))
+    return dict(answers.values)
+
+
+def _day(values: dict[str, object]) -> date:
+    monday = values["monday"]
+    assert isinstance(monday, date)
+    return monday
+
+
+def _where(values: dict[str, object]) -> tuple[Slot, date, LiftKey]:
+    return Slot(str(values["slot"])), _day(values), LiftKey(str(values["lift"]))

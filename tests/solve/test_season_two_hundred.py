@@ -1,0 +1,32 @@
+"""Two hundred random gyms, short seasons: every first plan passes the independent checker.
+
+``python -m bench.run_trust`` does the same with longer seasons and a longer search.
+"""
+
+from __future__ import annotations
+
+import pytest
+from bench.season_gyms import random_season
+
+from heftwright.domain.outcome import Infeasible, Solved
+from heftwright.domain.season.checker import check_season
+from heftwright.solve.season import solve_season
+
+SEASONS = 200
+BLOCK = 25
+LONGEST_WEEKS = 6
+LIMIT_S = 0.05
+
+
+@pytest.mark.parametrize("first", range(0, SEASONS, BLOCK))
+def test_random_seasons_keep_every_rule(first: int) -> None:
+    broken = {}
+    for seed in range(first, first + BLOCK):
+        problem = random_season(seed, LONGEST_WEEKS)
+        ended = solve_season(problem, limit_s=LIMIT_S, gap=0.5)
+        assert not isinstance(ended, Infeasible), seed
+        plan = ended.plan if isinstance(ended, Solved) else ended.best
+        found = ("no plan",) if plan is None else check_season(problem, plan)
+        if found:
+            broken[seed] = found
+    assert broken == {}

@@ -1,0 +1,41 @@
+"""Acts around the season, for the test that every verb leaves a trail."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from yard_cast import TERMINAL, YARD
+
+from heftwright.domain.catalogue import LiftKey, load_catalogue
+from heftwright.domain.catalogue.own import copy_of
+from heftwright.domain.squad.closed import ClosedSpan
+from heftwright.usecases import calendar_feed, closed_days, lifts
+
+IN_YARD = {"gym": YARD, "by": TERMINAL}
+NEW_YEAR = ClosedSpan(date(2026, 12, 31), date(2027, 1, 1), "New Year")
+
+
+def own_lift():
+    return copy_of(load_catalogue()[LiftKey("axle_deadlift")], "Wheel axle deadlift")
+
+
+def keep():
+    lifts.keep_lift(**IN_YARD, lift=own_lift(), is_new=True)
+
+
+def close():
+    closed_days.close_days(**IN_YARD, span=NEW_YEAR)
+
+
+def season_scenarios():
+    """Verb -> (something that must be there first, the act itself)."""
+    return {
+        "keep_lift": (None, lambda _: keep()),
+        "drop_lift": (keep, lambda _: lifts.drop_lift(**IN_YARD, lift=own_lift().key)),
+        "make_feed_link": (None, lambda _: calendar_feed.make_feed_link(**IN_YARD)),
+        "close_days": (None, lambda _: close()),
+        "open_days": (
+            close,
+            lambda _: closed_days.open_days(**IN_YARD, first=NEW_YEAR.first),
+        ),
+    }

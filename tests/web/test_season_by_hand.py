@@ -1,0 +1,308 @@
+"""The season's page as a coach uses it: prices, a pin, a clash, a what-if, taking it back."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+
+import pytest
+from django.core.management import call_command
+from django.test import Client
+from floor_cast import PASSWORD, client_of
+from tests.usecases.season_cast import BARN, IN_BARN, MAIN, MONDAY, noon, open_barn
+
+from heftwright.domain.catalogue import LiftKey, Slot
+from heftwright.domain.season.problem import Firmness, Pin
+from heftwright.store.documents import to_document
+from heftwright.store.models import Gym, Job, JobState
+from heftwright.usecases import accounts, clock, contests, jobs, lifts, season, what_if
+from heftwright.usecases.permissions import Role
+from heftwright.usecases.season import PLAN_JOB, PinConflict, SeasonEdits
+from heftwright.usecases.what_if import WHAT_IF_JOB, MovedContest, Supposition
+
+URL = f"/gym/{BARN}/season/"
+ME_LOWER = Slot.MAX_EFFORT_LOWER
+
+
+@pytest.fixture(scope="module")
+def barn(django_db_setup, django_db_blocker):
+    with django_db_blocker.unblock(), clock.held_at(noon(MONDAY)):
+        open_barn()
+        for role, name in ((Role.HEAD_COACH, "Hal"), (Role.ASSISTANT, "Asa")):
+            secret = accounts.make_first_sign_in_link(**IN_BARN, role=role)
+            accounts.redeem_first_sign_in(secret=secret, name=name, password=PASSWORD)
+        season.plan_season(**IN_BARN, limit_s=0.7)
+        yield
+        call_command("flush", interactive=False, verbosity=0)
+
+
+@pytest.fixture
+def coach(barn, db, monkeypatch) -> Client:
+    """A head coach; jobs wait instead of starting threads."""
+    monkeypatch.setattr(jobs, "_start_thread", lambda _: None)
+    with clock.held_at(noon(MONDAY)):
+        yield client_of("Hal")
+
+
+def text(answer):
+    return answer.content.decode()
+
+
+def planned():
+    return season.get_planned_season(gym=BARN)
+
+
+def place(slot=ME_LOWER, week=2):
+    monday = MONDAY + timedelta(weeks=week)
+    lift = planned().plan.on(slot, monday)[0].lift
+    return {"slot": slot.value, "monday": str(monday), "lift": lift}
+
+
+def open_menu(client, **where):
+    return text(client.get(URL + "choices", where or place(), headers={"HX-Request": "true"}))
+
+
+def first_wish(menu):
+    """The first legal choice's lift, read from the page as a browser would send it."""
+    return re.search(r'name="wish" value="([^"]+)"', menu).group(1)
+
+
+def test_every_main_day_ahead_leads_to_its_choices(coach):
+    page = text(coach.get(URL))
+    assert "Other choices and their prices" in page
+    assert "light" in page
+    assert "style=" not in page
+
+
+def test_the_menu_shows_prices_rules_and_what_cannot_be(coach):
+    menu = open_menu(coach)
+    assert "In place of" in menu
+    assert re.search(r"costs|gains|practically tied", menu)
+    assert "that break a rule as things stand" in menu
+    near_contest = open_menu(coach, **place(week=7))
+    assert "that cannot be had here" in near_contest
+    assert "too close to the contest" in near_contest
+
+
+def test_without_scripts_the_menu_is_a_page_of_its_own(coach):
+    page = text(coach.get(URL + "choices", place()))
+    assert "<html" in page
+    assert "In place of" in page
+
+
+def test_taking_a_choice_changes_that_day_and_offers_undo(coach):
+    where = place()
+    wish = first_wish(open_menu(coach))
+    answer = coach.post(URL + "take", {**where, "wish": wish}, follow=True)
+    page = text(answer)
+    assert "Taken and pinned" in page
+    now = planned().plan.on(ME_LOWER, MONDAY + timedelta(weeks=2))[0].lift
+    assert now == wish
+    back = re.search(r'action="([^"]+/season/back/\d+)"', page).group(1)
+    assert "is back" in text(coach.post(back, follow=True))
+    assert planned().plan.on(ME_LOWER, MONDAY + timedelta(weeks=2))[0].lift == where["lift"]
+
+
+def test_a_choice_that_breaks_a_rule_is_planned_in_the_background(coach):
+    menu = open_menu(coach)
+    tail = menu.split("that break a rule as things stand")[1]
+    answer = coach.post(URL + "take", {**place(), "wish": first_wish(tail)}, follow=True)
+    assert "Planning the season" in text(answer)
+    job = Job.objects.get(kind=PLAN_JOB)
+    assert job.arguments["edits"]["pins"][0]["lift"] == first_wish(tail)
+
+
+def test_two_plannings_at_once_are_refused_in_words(coach):
+    coach.post(URL + "plan")
+    lift = place()["lift"]
+    typed = {"monday": str(MONDAY), "lift": lift, "weeks": "4"}
+    answer = coach.post(URL + "forbid", typed)
+    assert answer.status_code == 422
+    assert "wait for it or stop it" in text(answer)
+
+
+def test_ruling_out_a_lift_for_four_weeks_plans_again(coach):
+    typed = {"monday": str(MONDAY), "lift": place()["lift"], "weeks": "4"}
+    assert coach.post(URL + "forbid", typed).status_code == 302
+    forbid = Job.objects.get(kind=PLAN_JOB).arguments["edits"]["forbids"][0]
+    assert forbid["to_monday"] == str(MONDAY + timedelta(weeks=3))
+
+
+@pytest.mark.parametrize(
+    ("way", "typed"),
+    [
+        ("take", {"slot": "max_effort_lower"}),
+        ("forbid", {"monday": "2026-09-07", "lift": "x", "weeks": "9"}),
+        ("unpin", {"slot": "handstand", "monday": "2026-09-07"}),
+    ],
+)
+def test_what_cannot_be_read_is_refused(coach, way, typed):
+    assert coach.post(URL + way, typed).status_code == 422
+
+
+def failed_job():
+    monday = MONDAY + timedelta(weeks=1)
+    firm = Pin(ME_LOWER, monday, LiftKey("back_squat"), firmness=Firmness.RETEST)
+    soft = Pin(ME_LOWER, monday + timedelta(weeks=1), LiftKey("back_squat"))
+    conflict = PinConflict((firm, soft), (soft,), ("Not all pins can hold together.",))
+    edits = SeasonEdits(pins=(firm, soft))
+    later = clock.now() + timedelta(days=365 * 5)  # versions carry the server's own time
+    return Job.objects.create(
+        gym=Gym.objects.get(slug=BARN), kind=PLAN_JOB, about="", started_by="Hal",
+        created_at=clock.now(), ended_at=later, state=JobState.FAILED,
+        message="Not all pins can hold together.",
+        best={"conflict": to_document(conflict), "edits": to_document(edits)},
+    ).pk  # fmt: skip
+
+
+def test_a_clash_names_the_pins_and_the_cheapest_way_out(coach):
+    failed_job()
+    page = text(coach.get(URL))
+    assert "These pins cannot hold together" in page
+    assert page.count("Drop this one") == 2
+    assert "the cheapest way out" in page
+
+
+def test_dropping_one_pin_of_a_clash_plans_with_the_other(coach):
+    job = failed_job()
+    coach.post(f"{URL}settle/{job}", {"drop": "1"})
+    pins = Job.objects.exclude(pk=job).get().arguments["edits"]["pins"]
+    assert [pin["firmness"] for pin in pins] == [Firmness.RETEST]
+
+
+def test_a_clash_needs_a_pin_to_drop(coach):
+    job = failed_job()
+    assert coach.post(f"{URL}settle/{job}", {}).status_code == 422
+    other = Job.objects.create(
+        gym=Gym.objects.get(slug=BARN), kind="other", about="", started_by="Hal",
+        created_at=clock.now(),
+    )  # fmt: skip
+    assert coach.post(f"{URL}settle/{other.pk}", {"drop": "0"}).status_code == 404
+
+
+def test_every_supposition_starts_a_copy(coach):
+    main = contests.get_contest(gym=BARN, contest=MAIN)
+    later = str(main.on + timedelta(weeks=1))
+    asked = [
+        {"kind": "moved", "contest": MAIN, "on": later},
+        {"kind": "added", "name": "Ebb Day", "on": later, "like": MAIN, "importance": "1"},
+        {"kind": "away", "kit": "axle", "units": "1"},
+        {"kind": "hurt", "athlete": "a1", "tag": "overhead", "until": later},
+    ]
+    for typed in asked:
+        answer = coach.post(URL + "what-if/", typed)
+        assert answer.status_code == 302, typed
+        assert "A copy is being planned" in text(coach.get(answer.headers["Location"]))
+    assert Job.objects.filter(kind=WHAT_IF_JOB).count() == len(asked)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [{}, {"kind": "moved"}, {"kind": "away", "kit": "axle", "units": "0"}, {"kind": "tide"}],
+)
+def test_a_supposition_that_says_nothing_is_refused_at_the_form(coach, typed):
+    assert coach.post(URL + "what-if/", typed).status_code == 422
+
+
+def made_copy():
+    main = contests.get_contest(gym=BARN, contest=MAIN)
+    supposed = Supposition(moved=(MovedContest(MAIN, main.on + timedelta(weeks=1)),))
+    return Job.objects.create(
+        gym=Gym.objects.get(slug=BARN), kind=WHAT_IF_JOB, about="", started_by="Hal",
+        created_at=clock.now(), ended_at=clock.now(), state=JobState.DONE,
+        result=to_document(what_if.suppose(BARN, supposed, limit_s=0.7)),
+    ).pk  # fmt: skip
+
+
+def test_a_copy_stands_beside_the_season_and_is_adopted_or_dropped(coach):
+    job, before = made_copy(), planned()
+    page = text(coach.get(f"{URL}what-if/{job}/"))
+    assert "Side by side" in page
+    assert "Harbour Day is on" in page
+    assert "Drop it" in page
+    assert planned() == before
+    assert "Adopted" in text(coach.post(f"{URL}what-if/{job}/adopt", follow=True))
+    assert planned().plan != before.plan
+
+
+def test_a_planning_job_is_no_what_if(coach):
+    coach.post(URL + "plan")
+    job = Job.objects.get(kind=PLAN_JOB)
+    assert coach.get(f"{URL}what-if/{job.pk}/").status_code == 404
+
+
+def test_an_athletes_own_season_says_where_it_differs(coach):
+    page = text(coach.get(f"/gym/{BARN}/squad/a1/season"))
+    assert "season" in page
+    assert "Brine Novice" in page
+    assert "55\u202f% of the sets" in page.replace("&#8239;", "\u202f") or "rest" in page
+
+
+def test_a_coach_adds_a_lift_by_copying_the_nearest(coach):
+    answer = coach.post(URL + "lifts/new", {"name": "Wheel axle deadlift", "like": ""}, follow=True)
+    page = text(answer)
+    assert "copied from Axle deadlift" in page
+    form = dict(re.findall(r'name="([a-z_]+)"[^>]*?value="([^"]*)"', page))
+    picked = re.findall(r'<select id="f-([a-z_]+)".*?<option value="([^"]*)" selected', page, re.S)
+    typed = {**form, **dict(picked), "setup_min": "7", "tag_overhead": ""}
+    saved = coach.post(URL + "lifts/wheel_axle_deadlift/", typed, follow=True)
+    assert "is saved" in text(saved)
+    own = lifts.get_own_lifts(gym=BARN)[0]
+    assert (own.key, own.setup_min) == ("wheel_axle_deadlift", 7.0)
+    assert "your own" in text(coach.get(URL + "lifts/"))
+    assert "The lift is removed" in text(
+        coach.post(URL + "lifts/wheel_axle_deadlift/drop", follow=True)
+    )
+
+
+@pytest.mark.parametrize("name", ["", "Axle deadlift"])
+def test_a_lift_needs_a_name_of_its_own(coach, name):
+    assert coach.post(URL + "lifts/new", {"name": name, "like": ""}).status_code == 422
+
+
+def test_a_number_out_of_range_keeps_what_was_typed(coach):
+    page = text(coach.get(URL + "lifts/axle_deadlift/"))
+    form = dict(re.findall(r'name="([a-z_]+)"[^>]*?value="([^"]*)"', page))
+    answer = coach.post(
+        URL + "lifts/axle_deadlift/",
+        {**form, "implement": "axle", "grip": "thick", "stance": "conventional", "range": "full",
+         "setup_min": "90"},
+    )  # fmt: skip
+    assert answer.status_code == 422
+    assert "must lie in 0–60" in text(answer)
+    assert 'value="90"' in text(answer)
+
+
+def test_no_lift_no_page(coach):
+    assert coach.get(URL + "lifts/handstand/").status_code == 404
+
+
+def test_shut_days_are_entered_and_taken_back(coach):
+    typed = {"first": "2026-12-24", "last": "2026-12-26", "why": "Yuletide"}
+    assert "Yuletide" in text(coach.post(URL + "shut/", typed, follow=True))
+    gone = text(coach.post(URL + "shut/2026-12-24/remove", follow=True))
+    assert "open all year" in gone
+    wrong = coach.post(URL + "shut/", {"first": "2026-12-24", "last": "2026-12-20", "why": "x"})
+    assert wrong.status_code == 422
+    assert coach.post(URL + "shut/", {"first": "", "why": ""}).status_code == 422
+
+
+def test_a_calendar_link_feeds_whoever_has_it_until_it_is_revoked(coach):
+    page = text(coach.post(URL + "calendar"))
+    path = re.search(r"/calendar/[^/\"]+/classes\.ics", page).group(0)
+    answer = Client().get(path)
+    assert answer.headers["Content-Type"] == "text/calendar; charset=utf-8"
+    assert answer.content.startswith(b"BEGIN:VCALENDAR")
+    line = accounts.get_links(gym=BARN)[0]
+    accounts.revoke_link(**IN_BARN, link=line.key)
+    assert Client().get(path).status_code == 404
+    mine = text(coach.post(f"/gym/{BARN}/squad/a1/calendar"))
+    assert "Lifter 1&#x27;s calendar" in mine
+
+
+def test_an_assistant_sees_prices_but_changes_nothing(coach):
+    assistant = client_of("Asa")
+    menu = open_menu(assistant)
+    assert "In place of" in menu
+    assert "<form" not in menu
+    assert assistant.post(URL + "take", place()).status_code == 403
