@@ -107,7 +107,7 @@ class Objective:
 
     def blank_count(self, chosen: Floats) -> int:
         """Slot-weeks left blank."""
-        return sum(chosen[list(columns)].sum() < 0.5 for _, _, columns in self.blanks)
+        return sum(bool(chosen[list(columns)].sum() < 0.5) for _, _, columns in self.blanks)
 
     def change_points(
         self, chosen: Floats, cells: Sequence[tuple[Slot, int]] | None = None
