@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 import time
+import tracemalloc
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -12,16 +13,21 @@ from statistics import median
 from typing import Any
 
 from bench.figure import Figure
+from heftwright.domain.dose import Scheme
 from heftwright.domain.floor import (
+    STRAIGHT,
     FloorPlan,
     FloorPolicy,
     FloorProblem,
+    FloorSetUp,
     check_floor,
     usual_way,
     with_loads_of,
 )
 from heftwright.domain.floor.cost import mean_deviation_pct, reference_cost_ds
 from heftwright.domain.floor.instance import floor_instance, top_share_ratio
+from heftwright.domain.floor.work_up import WorkUpStep, usual_moves, work_ups
+from heftwright.domain.mass import Mass
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
 from heftwright.solve.floor import replan_floor, solve_floor
 
@@ -44,6 +50,7 @@ def figures() -> Iterator[Figure]:
         yield _speed(number)
         yield _stock_gap(number)
     yield from _replan()
+    yield from _work_up()
     shipped = {
         (number, soft): Shipped.of(number, is_soft=soft)
         for number in OPTIMA_DS
@@ -114,8 +121,64 @@ def _speed(number: int) -> Figure:
         "s",
         "lower",
         bound=TARGET_S[number],
-        note="from the problem to the checked, proven plan; median of 5",
+        peak_mb=peak_mb(lambda: solve_floor(problem, limit_s=LIMIT_S)),
+        note="from the problem to the checked, proven plan; median of 5; peak in a run of its own, "
+        "Python and NumPy without the solver's own memory",
     )
+
+
+def peak_mb(run: Callable[[], object]) -> float:
+    """Most memory at once in a run of its own [MB]."""
+    tracemalloc.start()
+    run()
+    _, peak = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    return peak / 1e6
+
+
+def _work_up() -> Iterator[Figure]:
+    """A max-effort evening of 24: every round's stacks, against the largest plates first."""
+    problem = _max_effort(grown(24))
+    _, plan = answer_of(problem)
+    steps = {turn.athlete: _steps(turn.load) for group in plan.groups for turn in group.order}
+    made = work_ups(problem, plan, steps)
+    moves = sum(up.moves for up in made.values())
+    usual = sum(usual_moves(problem, problem.platform(key), up) for key, up in made.items())
+    yield Figure(
+        "floor_work_up_24_s", seconds(lambda: work_ups(problem, plan, steps), 3), "s", "lower",
+        note="every round's load and stack for 24 on 6 platforms",
+    )  # fmt: skip
+    yield Figure(
+        "floor_work_up_moves_24", moves, "moves", "lower", baseline=usual,
+        note="eight rounds up to the top sets; baseline: the same loads, largest plates first",
+    )  # fmt: skip
+
+
+def _max_effort(problem: FloorProblem) -> FloorProblem:
+    lifters = tuple(
+        replace(who, target=Mass.nearest_kg(who.max_kg), set_ups={STRAIGHT: 0.0})
+        for who in problem.lifters
+    )
+    platforms = tuple(replace(item, set_ups=None) for item in problem.platforms)
+    return replace(
+        problem, lifters=lifters, platforms=platforms, set_ups=(FloorSetUp(STRAIGHT),), bands={},
+        schemes=(Scheme(7, 1, 150),), chosen=None,
+    )  # fmt: skip
+
+
+def _steps(top: Mass) -> tuple[WorkUpStep, ...]:
+    """A ramp's steps to a heavy single, as dose.ramp gives them."""
+    found = []
+    for share, reps in ((0.4, 5), (0.55, 3), (0.7, 2), (0.8, 1), (0.9, 1), (0.95, 1), (0.98, 1)):
+        wanted = share * top.in_kg
+        low, high = (0.94, 1.02) if share <= 0.8 else (1 - 0.015 / share, 1.0)
+        found.append(
+            WorkUpStep(
+                Mass.nearest_kg(wanted), Mass.nearest_kg(low * wanted),
+                Mass.nearest_kg(high * wanted), reps,
+            )
+        )  # fmt: skip
+    return (*found, WorkUpStep(top, top, top, 1))
 
 
 def _stock_gap(number: int) -> Figure:

@@ -24,6 +24,8 @@ PAGES = {
     "contests": "/gym/{gym}/contests/",
     "contest-new": "/gym/{gym}/contests/new",
     "settings": "/gym/{gym}/settings/",
+    "floor-terms": "/gym/{gym}/settings/floor/",
+    "company": "/gym/{gym}/squad/a7/company",
     "season": "/gym/{gym}/season/",
     "import": "/gym/{gym}/import/",
     "max-new": "/gym/{gym}/squad/a7/max",

@@ -2,7 +2,7 @@
 (function () {
   "use strict";
 
-  const NARROWEST = 0.55;
+  const NARROWEST = 0.4;
 
   function fit(place) {
     let words = place.firstElementChild;
