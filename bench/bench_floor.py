@@ -26,7 +26,8 @@ from heftwright.domain.floor import (
 )
 from heftwright.domain.floor.cost import mean_deviation_pct, reference_cost_ds
 from heftwright.domain.floor.instance import floor_instance, top_share_ratio
-from heftwright.domain.floor.work_up import WorkUpStep, usual_moves, work_ups
+from heftwright.domain.floor.usual_moves import usual_moves
+from heftwright.domain.floor.work_up import WorkUpStep, work_ups
 from heftwright.domain.mass import Mass
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
 from heftwright.solve.floor import replan_floor, solve_floor

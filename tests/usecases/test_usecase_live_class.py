@@ -332,7 +332,7 @@ def test_half_the_class_squats_while_the_others_pull(evening):
     lifters = [line.athlete for item in OF.planned().sheet.platforms for line in item.lifters]
     half = tuple(lifters[: len(lifters) // 2])
     with evening(-60):
-        floor_drafts.propose_lift(OF, by=BY, athletes=half, lift=LiftKey("back_squat"))
+        floor_drafts.propose_lift(OF, by=BY, athletes=half, lift=LiftKey("box_squat"))
         sheet = floor_drafts.take_draft(OF, by=BY)
     named = {line.athlete: line.lift_name for item in sheet.platforms for line in item.lifters}
     told = " ".join(who.why for who in sheet.unplaced)

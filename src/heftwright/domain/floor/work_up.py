@@ -14,7 +14,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from heftwright.domain.floor.baseline import largest_first
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.policy import StackOrder
 from heftwright.domain.floor.problem import FloorPlate, FloorPlatform, FloorProblem
@@ -389,18 +388,6 @@ def _round_s(problem: FloorProblem, turns: Sequence[WorkUpTurn]) -> float:
     busy = sum(sets) + len(turns) * times.set_up_s
     busy += sum(changing_s(problem, item.turn) for item in turns)
     return max(busy, problem.scheme.rest_s + max(sets))
-
-
-def usual_moves(problem: FloorProblem, platform: FloorPlatform, made: WorkUp) -> int:
-    """Plates moved for the same loads and turns with the largest plates first, both sides."""
-    before: Stack = ()
-    moved = 0
-    for item in (item for turns in made.rounds for item in turns):
-        stack = largest_first(problem, platform.empty_bar, item.turn.load)
-        off, on = change(before, stack)
-        moved += len(off) + len(on)
-        before = stack
-    return SIDES * (moved + len(before))
 
 
 def pairs_needed(made: WorkUp) -> Counter[str]:

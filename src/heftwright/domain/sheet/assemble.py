@@ -12,7 +12,8 @@ from heftwright.domain.dose.zones import ZoneTable
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
 from heftwright.domain.floor.tonight import TonightsFloor
-from heftwright.domain.floor.work_up import WorkUp, changing_s, usual_moves, work_ups
+from heftwright.domain.floor.usual_moves import usual_moves
+from heftwright.domain.floor.work_up import WorkUp, changing_s, work_ups
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.prescription.cautions import CLASS_WIDE, WORDS
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
