@@ -21,7 +21,7 @@ from heftwright.usecases.permissions import Right, check_may
 READING = BandReading(Length.cm(80), Mass.kg(20), date(2026, 11, 1))
 QUERIES = {
     "squad": (4, lambda: squad.get_squad(gym=YARD)),
-    "stock": (10, lambda: stock.get_stock(gym=YARD)),
+    "stock": (3, lambda: stock.get_stock(gym=YARD)),
     "contests": (5, lambda: contests.get_contests(gym=YARD)),
     "timetable": (4, lambda: timetable.get_timetable(gym=YARD)),
     "evidence": (2, lambda: maxes.get_evidence(gym=YARD)),

@@ -18,6 +18,7 @@ from heftwright.domain.strain.session import SessionEffort
 from heftwright.domain.strength.bar_speed_log import BarSpeedSet
 from heftwright.store import models as rows
 from heftwright.store.documents import from_document, to_document
+from heftwright.store.once import once
 from heftwright.store.squad_rows import athlete_row, athlete_rows
 
 T = TypeVar("T")
@@ -43,6 +44,7 @@ def read_waves(gym: rows.Gym) -> Mapping[str, WaveTemplate]:
     return {wave.key: wave for wave in waves}
 
 
+@once
 def read_settings(gym: rows.Gym, kind: type[T]) -> tuple[T, ...]:
     """All settings of a kind, in the order of entering."""
     found = rows.CoachSetting.objects.filter(gym=gym, kind=_KIND_OF[kind]).order_by("pk")

@@ -6,6 +6,7 @@ it, and readable by a person with nothing but a database shell.
 
 from __future__ import annotations
 
+import json
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
@@ -122,6 +123,10 @@ class LengthsField(_JSONField):
     def from_db_value(self, value: Any, expression: Any, connection: Any) -> Any:
         texts = super().from_db_value(value, expression, connection)
         return tuple(read_length(text) for text in texts or ())
+
+    def to_python(self, value: Any) -> Any:
+        texts = json.loads(value) if isinstance(value, str) else value
+        return tuple(read_length(text) if isinstance(text, str) else text for text in texts)
 
     def get_prep_value(self, value: Any) -> Any:
         return super().get_prep_value([length_text(length) for length in value])

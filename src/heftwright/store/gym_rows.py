@@ -8,8 +8,10 @@ from django.db import connection, models
 
 from heftwright.domain.refusal import NotFoundError
 from heftwright.store.models import Gym
+from heftwright.store.once import once, stop_remembering
 
 
+@once
 def find_gym(slug: str) -> Gym:
     """The gym's row.
 
@@ -30,6 +32,7 @@ def lock_gym(slug: str) -> Gym:
     SQLite has one writer anyway; on PostgreSQL the row lock does the same, so that versions,
     numbers and duplicates are decided one after the other on both.
     """
+    stop_remembering()
     rows: models.QuerySet[Gym, Gym] = Gym.objects.all()
     if connection.features.has_select_for_update:
         rows = rows.select_for_update()

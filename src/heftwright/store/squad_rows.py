@@ -19,6 +19,7 @@ from heftwright.domain.squad import (
 )
 from heftwright.store import models as rows
 from heftwright.store.gym_rows import plain_fields
+from heftwright.store.once import once
 
 _NESTED = ("id", "heights", "weak_points", "restrictions")
 _PLAIN = tuple(field.name for field in fields(Athlete) if field.name not in _NESTED)
@@ -26,6 +27,7 @@ _HEIGHTS = tuple(field.name for field in fields(BarHeights))
 _RESTRICTION = tuple(field.name for field in fields(Restriction))
 
 
+@once
 def read_athletes(gym: rows.Gym) -> tuple[Athlete, ...]:
     """The squad by number, in three queries."""
     found = _present(gym).order_by("number", "pk")

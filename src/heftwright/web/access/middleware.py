@@ -13,6 +13,7 @@ from heftwright.usecases import accounts, calendar_feed
 from heftwright.usecases import gym as gyms
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.permissions import check_may
+from heftwright.usecases.reading import one_reading
 from heftwright.web.access.policies import POLICIES, READ, Policy, Who
 from heftwright.web.http.refusals import NOT_HERE, answer_to, refused
 
@@ -26,7 +27,10 @@ class AccessMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        return self.get_response(request)
+        if request.method not in READ:
+            return self.get_response(request)
+        with one_reading():
+            return self.get_response(request)
 
     def process_view(
         self, request: HttpRequest, view: View, args: tuple[Any, ...], kwargs: dict[str, Any]
