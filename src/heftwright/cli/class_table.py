@@ -26,7 +26,7 @@ def print_class_sheet(sheet: ClassSheet, console: Console) -> None:
     console.print(Text(sheet.caution, style="italic"))
     console.print(
         f"Plan {sheet.plan_version}, made {sheet.planned_at:%Y-%m-%d %H:%M} UTC. "
-        "`heftwright why NUMBER` takes a load apart.",
+        "`heftwright why ATHLETE` takes a load apart.",
         highlight=False,
     )
 

@@ -9,14 +9,20 @@ import click
 
 from heftwright.cli.findings import print_preview
 from heftwright.cli.gym import first_sign_in_address
-from heftwright.cli.serve import PORT, addresses, check_port_free, serve
+from heftwright.cli.serve import (
+    addresses,
+    check_port_free,
+    host_option,
+    port_option,
+    serve,
+)
 
 BOARD_LABEL, KEPT_BOARD_LINKS = "demo", 4
 
 
 @click.command("demo")
-@click.option("--host", default="127.0.0.1", show_default=True, help="0.0.0.0: the gym's network.")
-@click.option("--port", default=PORT, show_default=True)
+@host_option
+@port_option
 @click.option("--no-serve", is_flag=True, help="Stop after printing tonight's class.")
 def command(host: str, port: int, no_serve: bool) -> None:
     """Set up the demo gym, plan its season and tonight's class, print it, serve the web app."""

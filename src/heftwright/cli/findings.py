@@ -18,13 +18,18 @@ def print_preview(preview: Preview) -> None:
         waiting = f", {count.waiting} waiting for an answer" if count.waiting else ""
         click.echo(f"{count.file}, {count.read_as}: {count.good} good rows{left}{waiting}")
     for problem in preview.problems:
-        click.echo(f"  {where(problem)}: “{problem.cell}”. {problem.sentence}")
+        click.echo(f"  {where(problem)}: {said_of(problem.cell, problem.sentence)}")
     for question in preview.questions:
-        click.echo(f"  {where(question)}: “{question.sample}”. {question.sentence}")
+        click.echo(f"  {where(question)}: {said_of(question.sample, question.sentence)}")
         for choice in question.choices:
             click.echo(f"      --answer '{question.key}={choice.value}'  {choice.label}")
     for column in preview.skipped:
         click.echo(f"  {column.file}, {column.sheet}, “{column.header}”: not a column we know.")
+
+
+def said_of(cell: str, sentence: str) -> str:
+    """The sentence, after the cell as the file has it unless that is empty or quoted in it."""
+    return sentence if not cell or f"“{cell}”" in sentence else f"“{cell}”. {sentence}"
 
 
 def where(finding: Problem | Question) -> str:

@@ -9,9 +9,14 @@ import click
 
 from heftwright.cli.findings import print_preview
 from heftwright.cli.house import gym_option, json_option, open_gym, say_json
+from heftwright.domain.refusal import Refusal
 
 if TYPE_CHECKING:
     from heftwright.usecases.imports import Preview
+
+
+class NothingToSaveError(Refusal):
+    """Files of which nothing would be saved."""
 
 
 @click.command("import")
@@ -48,8 +53,11 @@ def command(
             "it back within 30 days.",
             err=as_json,
         )
-    elif not as_json:
-        _say_next(preview)
+        return
+    if not preview.has_something_to_save:
+        raise NothingToSaveError(_nothing_words(preview))
+    if not as_json:
+        click.echo("Nothing is saved yet. Add --accept to save the good rows.")
 
 
 def _answers(words: tuple[str, ...]) -> dict[str, str]:
@@ -62,8 +70,11 @@ def _answers(words: tuple[str, ...]) -> dict[str, str]:
     return found
 
 
-def _say_next(preview: Preview) -> None:
-    if preview.has_something_to_save:
-        click.echo("Nothing is saved yet. Add --accept to save the good rows.")
-    else:
-        click.echo("There is nothing to save in these files.")
+def _nothing_words(preview: Preview) -> str:
+    """Why there is nothing to save, and what would help."""
+    said = "There is nothing to save in these files"
+    if preview.questions:
+        return f"{said} before the questions are answered: add --answer as shown."
+    if preview.problems:
+        return f"{said}: see the problems named."
+    return f"{said}: the gym knows all of it already."

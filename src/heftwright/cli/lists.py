@@ -10,7 +10,9 @@ def print_table(title: str, columns: Sequence[str], rows: Iterable[Sequence[str]
     from rich.console import Console
     from rich.table import Table
 
-    table = Table(title=title, title_justify="left", title_style="bold", show_edge=False)
+    table = Table(
+        title=title, title_justify="left", title_style="bold", show_edge=False, padding=(0, 1, 0, 0)
+    )
     for column in columns:
         table.add_column(column)
     for row in rows:

@@ -78,6 +78,19 @@ def run() -> None:
         sys.exit(REFUSED)
     except KeyboardInterrupt:
         sys.exit(INTERRUPTED)
+    except OSError as error:
+        click.echo(_file_words(error), err=True)
+        sys.exit(REFUSED)
+
+
+def _file_words(error: OSError) -> str:
+    """A file or folder that cannot be read or written, in a sentence."""
+    if not error.filename:
+        return f"The machine refused: {error.strerror or error}."
+    return (
+        f"“{error.filename}” cannot be used ({error.strerror}): check the path and who may write "
+        "there, or choose another."
+    )
 
 
 if __name__ == "__main__":

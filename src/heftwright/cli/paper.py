@@ -25,6 +25,7 @@ def command(gym: str | None, letter: bool, out: Path) -> None:
     planned = [item for item in view.classes if item.plan_version]
     if not planned:
         raise NotFoundError("No class is planned yet: `heftwright tonight` plans it.")
+    out.mkdir(parents=True, exist_ok=True)
     for item in planned:
         sheet = classes.get_class_sheet(gym=GymKey(key), class_key=item.class_time.key, on=item.on)
         target = out / f"{item.on}-{item.class_time.key}.pdf"

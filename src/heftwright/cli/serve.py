@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import ipaddress
 import os
 import socket
 from pathlib import Path
@@ -12,16 +13,44 @@ import click
 from heftwright.domain.refusal import Refusal
 
 PORT = 8765
+LOOPBACK = "127.0.0.1"
 EVERY_NETWORK = "0.0.0.0"  # noqa: S104 - only when the coach asks for it by --host
 
 
 class PortError(Refusal):
-    """The port cannot be used."""
+    """The port or address cannot be used."""
+
+
+def _as_address(_ctx: click.Context, _option: click.Parameter, host: str) -> str:
+    """The host as the server wants it: an IP address, checked before anything starts."""
+    if host.strip().casefold() == "localhost":
+        return LOOPBACK
+    try:
+        return str(ipaddress.IPv4Address(host.strip()))
+    except ValueError:
+        raise click.BadParameter(
+            f"“{host}” is not an address of this machine: write {LOOPBACK} for this machine only, "
+            f"{EVERY_NETWORK} for the gym's network, or one of its own, like 192.168.1.20."
+        ) from None
+
+
+host_option = click.option(
+    "--host", default=LOOPBACK, show_default=True, callback=_as_address,
+    help=f"{EVERY_NETWORK}: the gym's network.",
+)  # fmt: skip
+port_option = click.option(
+    "--port",
+    default=PORT,
+    show_default=str(PORT),
+    type=click.IntRange(1, 65_535),
+    metavar="NUMBER",
+    help="1–65535; below 1024 needs an administrator.",
+)
 
 
 @click.command("serve")
-@click.option("--host", default="127.0.0.1", show_default=True, help="0.0.0.0: the gym's network.")
-@click.option("--port", default=PORT, show_default=True)
+@host_option
+@port_option
 def command(host: str, port: int) -> None:
     """Serve the web app until Ctrl-C."""
     from heftwright.usecases.start import open_house
@@ -34,10 +63,10 @@ def command(host: str, port: int) -> None:
 
 
 def addresses(host: str, port: int) -> tuple[str, ...]:
-    """Where browsers find the server; on every network it also lets its own names in."""
-    if host != EVERY_NETWORK:
+    """Where browsers find the server; off this machine it also lets its own names in."""
+    if host == LOOPBACK:
         return (f"http://{host}:{port}",)
-    names = ("127.0.0.1", *_lan_names())
+    names = (LOOPBACK, *_lan_names()) if host == EVERY_NETWORK else (host,)
     os.environ.setdefault("HEFTWRIGHT_HOSTS", ",".join(("localhost", "[::1]", *names)))
     return tuple(f"http://{name}:{port}" for name in names)
 

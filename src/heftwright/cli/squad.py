@@ -7,13 +7,12 @@ from typing import TYPE_CHECKING
 import click
 
 from heftwright.cli.house import gym_option, json_option, open_gym, say_json
-from heftwright.domain.catalogue import LiftKey
+from heftwright.cli.max_words import MAIN_LIFTS, max_now, unit_of
 
 if TYPE_CHECKING:
+    from heftwright.domain.mass import MassUnit
     from heftwright.domain.strength.belief import Belief
     from heftwright.usecases.gathering import Gathered
-
-MAIN = tuple(map(LiftKey, ("deadlift", "back_squat", "bench", "log_clean_press")))
 
 
 @click.command("squad")
@@ -30,22 +29,22 @@ def command(gym: str | None, as_json: bool) -> None:
     if as_json:
         say_json(list(gathered.athletes.values()))
         return
-    _print(gathered)
+    _print(gathered, unit_of(key))
 
 
-def _print(gathered: Gathered) -> None:
+def _print(gathered: Gathered, unit: MassUnit) -> None:
     from heftwright.cli.lists import print_table
 
-    names = [gathered.catalogue[lift].name for lift in MAIN]
+    names = [gathered.catalogue[lift].name for lift in MAIN_LIFTS]
     rows = []
     for athlete in gathered.athletes.values():
-        cells = [_max(gathered.beliefs.get((athlete.id, lift))) for lift in MAIN]
-        minor = "under 18" if athlete.is_minor_on(gathered.day) else ""
-        rows.append((str(athlete.number), athlete.name, *cells, minor))
-    print_table("Squad", ("no", "athlete", *names, ""), rows)
+        cells = [_max(gathered.beliefs.get((athlete.id, lift)), unit) for lift in MAIN_LIFTS]
+        minor = " (under 18)" if athlete.is_minor_on(gathered.day) else ""
+        rows.append((str(athlete.number), f"{athlete.name}{minor}", *cells))
+    print_table("Squad", ("no", "athlete", *names), rows)
 
 
-def _max(belief: Belief | None) -> str:
+def _max(belief: Belief | None, unit: MassUnit) -> str:
     if belief is None:
         return "–"
-    return f"{belief.median_kg:.0f} ± {belief.plus_minus_kg:.0f}{'' if belief.is_tested else ' ~'}"
+    return max_now(belief, unit) + ("" if belief.is_tested else " ~")

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date
 
 import click
 
 from heftwright.cli.house import gym_option, json_option, open_gym, say_json
 from heftwright.domain.sheet import ClassSheet
+
+MOST_DAYS_AWAY = 366
 
 
 @click.command("tonight")
@@ -36,9 +39,18 @@ def command(
 def read_day(text: str) -> date:
     """An ISO date from the command line."""
     try:
-        return datetime.strptime(text, "%Y-%m-%d").date()  # noqa: DTZ007 - a calendar day has no zone
+        if not re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+            raise ValueError(text)
+        return date.fromisoformat(text)
     except ValueError:
         raise click.BadParameter(f"“{text}” is not a date: write it like 2026-11-30.") from None
+
+
+def _near(day: date, from_day: date | None) -> date:
+    """The day, unless it is so far away that it must be a slip of the pen."""
+    if from_day is not None and abs(day - from_day).days > MOST_DAYS_AWAY:
+        raise click.BadParameter(f"{day} is more than a year away: check the date.")
+    return day
 
 
 def _sheets(
@@ -51,13 +63,14 @@ def _sheets(
 
     gym = GymKey(gym_key)
     view = classes.get_today(gym=gym)
-    day = read_day(on) if on else view.day
+    day = _near(read_day(on), view.day) if on else view.day
     if day is None:
         raise NotFoundError("The timetable has no classes yet: import or enter them first.")
     keys = [item.key for item in get_timetable(gym=gym).on(day)]
     keys = [key for key in keys if class_key in (None, key)]
     if not keys:
-        raise NotFoundError(f"No class {class_key or ''} on {day:%A %d %B %Y}.")
+        which = f"class “{class_key}”" if class_key else "class"
+        raise NotFoundError(f"There is no {which} on {day:%A} {day.day} {day:%B %Y}.")
     for key in keys:
         has_plan = classes.get_class_version(gym=gym, class_key=key, on=day) > 0
         if has_plan and not again:

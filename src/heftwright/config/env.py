@@ -13,6 +13,8 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
+from heftwright.domain.refusal import Refusal
+
 PREFIX = "HEFTWRIGHT_"
 FREE_PREFIXES = ("HEFTWRIGHT_TEST_", "HEFTWRIGHT_BROWSER_", "HEFTWRIGHT_BENCH_")
 KNOWN = {
@@ -25,7 +27,7 @@ KNOWN = {
 _SWITCH = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False, "": False}
 
 
-class SettingError(ValueError):
+class SettingError(Refusal):
     """A setting that is not understood: the server does not start."""
 
 

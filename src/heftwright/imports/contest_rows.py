@@ -8,9 +8,10 @@ from typing import Any
 
 from heftwright.domain.catalogue import EventFamily, Implement
 from heftwright.domain.contest import Contest, ContestEvent, ContestId, Entry, EventStyle
+from heftwright.domain.names import short_name
 from heftwright.imports.columns import plain
 from heftwright.imports.findings import CellError, nearest
-from heftwright.imports.gym import Gym, exact, merged, slug
+from heftwright.imports.gym import Gym, exact, merged
 from heftwright.imports.rows import ParsedRow
 
 LOWEST_NEED, HIGHEST_NEED = 300, 2000
@@ -40,6 +41,12 @@ def read_contests(gym: Gym, rows: Mapping[str, list[ParsedRow]]) -> tuple[Contes
     return reader.contests()
 
 
+def _key_from(name: str, year: int) -> str:
+    if short := short_name(name):
+        return f"{short}-{year}"
+    raise CellError(f"“{name}” has no letters for a key: fill in the Key column.", "name")
+
+
 class _ContestReader:
     def __init__(self, gym: Gym) -> None:
         self._gym = gym
@@ -48,7 +55,7 @@ class _ContestReader:
 
     def take_contest(self, row: ParsedRow) -> None:
         values = row.values
-        identity = ContestId(values.get("key") or f"{slug(values['name'])}-{values['on'].year}")
+        identity = ContestId(values.get("key") or _key_from(values["name"], values["on"].year))
         draft = self._drafts.setdefault(identity, _Draft(row, {"squad_taper": False}))
         if draft.is_touched:
             raise CellError(f"“{values['name']}” stands twice: keep one row.", "name")

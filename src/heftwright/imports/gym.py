@@ -211,9 +211,3 @@ def merged(known: Any, cls: Callable[..., Any], given: dict[str, Any]) -> Any:
 def folded(name: str) -> str:
     """A person's name for comparing: one form of accents, lower case, single spaces."""
     return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
-
-
-def slug(text: str) -> str:
-    """A steady key out of a name: ``Platform bar`` is ``platform-bar``; empty without letters."""
-    ascii_only = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
-    return re.sub(r"[^a-z0-9]+", "-", ascii_only.casefold()).strip("-")

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from heftwright.domain.catalogue import Implement, KitKey
+from heftwright.domain.names import short_name
 from heftwright.domain.stock import (
     Band,
     BandReading,
@@ -23,7 +24,7 @@ from heftwright.domain.stock import (
 )
 from heftwright.imports.columns import plain
 from heftwright.imports.findings import CellError, nearest
-from heftwright.imports.gym import Gym, exact, merged, slug
+from heftwright.imports.gym import Gym, exact, merged
 from heftwright.imports.rows import ParsedRow
 
 Rows = Mapping[str, list[ParsedRow]]
@@ -81,7 +82,7 @@ class _ItemReader:
         if "key" in row.values:
             return str(row.values["key"])
         name = row.values["name"]
-        key = self._keys.get(plain(name)) or slug(name)
+        key = self._keys.get(plain(name)) or short_name(name)
         if not key:
             raise CellError(f"“{name}” has no letters for a key: fill in the Key column.", "name")
         return key

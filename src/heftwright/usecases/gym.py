@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from django.db import transaction
 
 from heftwright.domain.mass import MassUnit
+from heftwright.domain.names import first_free, short_name
 from heftwright.domain.refusal import Refusal
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.models import Gym, Membership
@@ -24,6 +25,7 @@ __all__ = [
     "create_gym",
     "get_gym",
     "get_gyms",
+    "key_for_new_gym",
     "local_now",
     "now",
     "today",
@@ -132,6 +134,23 @@ def get_gyms(*, by: Actor) -> tuple[GymCard, ...]:
     return tuple(_card(row) for row in found.order_by("name", "pk"))
 
 
+def key_for_new_gym(*, name: str) -> GymKey:
+    """A short name that no gym has yet, made from the gym's name.
+
+    Raises
+    ------
+    GymError
+        If the name is empty or too long, or a gym of this very name is here.
+    """
+    _check_name(name)
+    shown = " ".join(name.split())
+    twin = Gym.objects.filter(name__iexact=shown).first()
+    if twin is not None:
+        raise GymError(f"“{twin.name}” is here already, as {twin.slug}: choose another name.")
+    taken = frozenset(Gym.objects.values_list("slug", flat=True))
+    return GymKey(first_free(short_name(name)[:50].rstrip("-") or "gym", taken))
+
+
 def _card(row: Gym) -> GymCard:
     return GymCard(GymKey(row.slug), row.name, row.time_zone, MassUnit(row.unit))
 
@@ -150,7 +169,11 @@ def _check_slug(slug: str) -> None:
 
 def _check_name(name: str) -> None:
     if not 1 <= len(name.strip()) <= 120:
-        raise GymError("The gym's name must have 1–120 characters.")
+        raise GymError("A gym needs a name of 1–120 characters, for example “Iron Yard”.")
+    if not name.strip().isprintable():
+        raise GymError(
+            "The gym's name has a line break or a hidden character: write it on one line."
+        )
 
 
 def _check_zone(name: str) -> None:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from heftwright.domain.names import first_free, short_name
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import Athlete, AthleteId, Restriction
 from heftwright.store import records, squad_rows
@@ -44,7 +43,8 @@ def get_athlete(*, gym: GymKey, athlete: AthleteId) -> Athlete:
 
 def propose_athlete_id(*, gym: GymKey, name: str) -> AthleteId:
     """A free steady key made from a name: ``"ada-lind"``, ``"ada-lind-2"``."""
-    return AthleteId(_free_key(_key_from(name), squad_rows.known_athlete_keys(find_gym(gym))))
+    wanted = short_name(name)[:50].rstrip("-") or "athlete"
+    return AthleteId(first_free(wanted, squad_rows.known_athlete_keys(find_gym(gym))))
 
 
 def propose_number(*, gym: GymKey) -> int:
@@ -201,17 +201,3 @@ def _check_number(gym: Gym, athlete: Athlete) -> None:
 
 def _shared_number(number: int, name: str, holder: str) -> SquadError:
     return SquadError(f"Number {number} is {holder}'s: give {name} another.")
-
-
-def _key_from(name: str) -> str:
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:50] or "athlete"
-
-
-def _free_key(wanted: str, taken: frozenset[str]) -> str:
-    number = 1
-    key = wanted
-    while key in taken:
-        number += 1
-        key = f"{wanted}-{number}"
-    return key

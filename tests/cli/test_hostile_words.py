@@ -1,0 +1,105 @@
+"""Whatever is typed behind a command, the answer is a sentence and never a trace."""
+
+import json
+
+import pytest
+from click.testing import CliRunner
+from test_commands import in_a_process
+
+from heftwright.cli.main import heftwright
+from heftwright.usecases import gym
+from heftwright.usecases.actor import Actor, GymKey
+
+ALWAYS = (
+    ("serve", "--port", "99999999"), ("serve", "--port", "-1"), ("serve", "--port", "0"),
+    ("serve", "--port", "８０００x"), ("serve", "--host", ""), ("serve", "--host", "no such host"),
+    ("serve", "--host", "192.0.2.1"),
+    ("demo", "--port", "70000"), ("gym", ""), ("gym", "  "), ("gym", "x\ny"), ("gym", "a" * 500),
+    ("gym", "--link"), ("gym", "nobody", "--link"), ("gym", "x", "--zone", "../../etc/passwd"),
+    ("tonight", "--on", "2026-13-45"), ("season", "--limit", "nan"), ("season", "--limit", "-1"),
+    ("import",), ("import", "not-here.csv"), ("squad", "--gym", "ü"), ("why", ""), ("maxes", ""),
+    ("templates", "--out", "no-such-folder/x.xlsx"), ("nonsense",), ("lifts", "extra"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", ALWAYS, ids=" ".join)
+def test_hostile_words_get_a_sentence_and_no_trace(tmp_path, monkeypatch, words):
+    monkeypatch.chdir(tmp_path)
+    answer = in_a_process(tmp_path, *words)
+    assert answer.returncode in (1, 2, 3)
+    assert answer.stderr.strip()
+    assert "Traceback" not in answer.stderr + answer.stdout
+
+
+def test_a_data_folder_that_is_a_file_or_cannot_be_made_is_a_sentence(tmp_path):
+    (tmp_path / "file").write_text("x")
+    for target in (tmp_path / "file", tmp_path / "file" / "below"):
+        answer = in_a_process(target, "squad")
+        assert answer.returncode == 1
+        assert "Traceback" not in answer.stderr
+        assert str(tmp_path / "file") in answer.stderr
+
+
+@pytest.fixture
+def shed(db):
+    gym.create_gym(gym=GymKey("iron-shed"), name="Iron Shed", by=Actor.at_terminal())
+
+
+def said(*words):
+    return CliRunner().invoke(heftwright, words)
+
+
+@pytest.mark.usefixtures("shed")
+@pytest.mark.parametrize("on", ["0001-01-01", "9999-12-31"])
+def test_a_day_more_than_a_year_away_is_a_slip_of_the_pen(on):
+    assert said("tonight", "--on", on).exit_code != 0
+
+
+@pytest.mark.usefixtures("shed")
+@pytest.mark.parametrize("on", ["２０２６-11-30", "20261130", "2026-1-1", "today"])
+def test_a_day_is_written_in_ascii_digits_year_first(on):
+    answer = said("tonight", "--on", on)
+    assert answer.exit_code == 2
+    assert "is not a date" in answer.output
+
+
+@pytest.mark.usefixtures("shed")
+class TestImportThatSavesNothing:
+    def test_an_unreadable_file_ends_with_1_and_one_clear_line(self, tmp_path):
+        empty = tmp_path / "empty.csv"
+        empty.write_bytes(b"")
+        answer = said("import", str(empty))
+        assert answer.exit_code == 1
+        assert "“”" not in answer.output
+        assert "row 0" not in answer.output
+        assert "nothing to save" in str(answer.exception)
+
+    def test_only_questions_end_with_1_and_say_that_answers_are_waited_for(self, tmp_path):
+        file = tmp_path / "things.csv"
+        file.write_text("a,b\n1,2\n")
+        answer = said("import", str(file))
+        assert answer.exit_code == 1
+        assert "before the questions are answered" in str(answer.exception)
+
+    def test_machines_get_the_preview_and_the_same_exit(self, tmp_path):
+        file = tmp_path / "squad.csv"
+        file.write_text("Number,Name,Sex\nseven,Robin Example,woman\n")
+        answer = said("import", "--json", str(file))
+        assert answer.exit_code == 1
+        assert json.loads(answer.output)["problems"][0]["row"] == 2
+
+    def test_something_to_save_ends_with_0_and_saves_nothing(self, tmp_path):
+        file = tmp_path / "squad.csv"
+        file.write_text("Number,Name,Sex\n7,Robin Example,woman\n")
+        answer = said("import", str(file))
+        assert answer.exit_code == 0
+        assert "Nothing is saved yet" in answer.output
+        assert "Robin" not in said("squad").output
+
+
+def test_gyms_in_any_letters_get_their_own_short_names(db):
+    assert "as uni-lodz" in said("gym", "Ünï Łódź").output
+    assert "as uni-lodz-2" in said("gym", "Uni Lodz").output
+    assert "as gym." in said("gym", "健身房").output
+    assert "is here already, as uni-lodz" in str(said("gym", "Ünï Łódź").exception)
+    assert "/first/" in said("gym", "uni lodz", "--link").output
