@@ -27,6 +27,14 @@ def text_of(path):
         return ""
 
 
+def test_no_link_is_tracked():
+    """A link carries a machine's path and replaces what stands there in every other checkout."""
+    listed = subprocess.run(
+        ["git", "ls-files", "--stage"], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    assert [line for line in listed.stdout.splitlines() if line.startswith("120000")] == []
+
+
 def test_every_import_contract_holds():
     ran = subprocess.run(
         [str(ROOT / ".venv/bin/lint-imports"), "--no-cache"],
