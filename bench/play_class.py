@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 STEP_S = 10
 LATE_MIN, MISS_MIN, BROKEN_MIN, MOVE_MIN = 14.0, 18.0, 22.0, 26.0
 Tell = Callable[[str], None]
+Look = Callable[[int], None]
 
 
 @dataclass
@@ -65,10 +66,22 @@ class Player:
         self.seen: dict[str, Turn] = {}
         self.late: AthleteId | None = None
         self.events: list[tuple[float, Callable[[], None]]] = []
-        self.counted = 0
+        self.bars: dict[str, tuple[str, ...]] = {}
 
-    def play(self, begins: datetime, *, with_events: bool = True) -> Played:
-        """From ten minutes before the class to the last set; a quiet evening without events."""
+    def play(
+        self, begins: datetime, *, with_events: bool = True, look: Look | None = None
+    ) -> Played:
+        """From ten minutes before the class to the last set; a quiet evening without events.
+
+        Parameters
+        ----------
+        begins : datetime
+            When the timetable says, aware.
+        with_events : bool
+            Whether anything unforeseen happens.
+        look : callable or None
+            Called every full minute with the minute, to look at what people see.
+        """
         from heftwright.usecases import clock
 
         if with_events:
@@ -79,7 +92,10 @@ class Player:
             ]  # fmt: skip
         for second in self._seconds():
             with clock.held_at(begins + timedelta(seconds=second)):
-                if self._tick(second):
+                is_over = self._tick(second)
+                if look is not None and second % 60 == 0:
+                    look(second // 60)
+                if is_over:
                     break
         return self.played
 
@@ -117,6 +133,8 @@ class Player:
 
     def _check(self, sheet: ClassSheet, turns: dict[str, Turn], second: int) -> None:
         """What must be true at any moment."""
+        from heftwright.domain.sheet.live import Phase
+
         faults = self.played.faults
         for key, turn in turns.items():
             before = self.seen.get(key)
@@ -124,13 +142,36 @@ class Player:
                 faults.append(f"{second} s: platform {key} went back to set {turn.set_number}")
             if turn.now is not None and sheet.line_of(turn.now.athlete) is None:
                 faults.append(f"{second} s: {turn.now.name} lifts without a line")
-        lifting = [turn.now.athlete for turn in turns.values() if turn.now]
+            self._check_bar(key, turn, second)
+        lifting = [turn.now.athlete for turn in turns.values() if turn.phase is Phase.LIFTING]
         if len(set(lifting)) != len(lifting):
             faults.append(f"{second} s: somebody lifts on two platforms")
         named = [line.athlete for item in sheet.platforms for line in item.lifters]
         named += [who.athlete for who in sheet.unplaced]
         if sorted(named) != sorted(self.of.planned().present):
             faults.append(f"{second} s: not everybody present is on the sheet once")
+
+    def _check_bar(self, key: str, turn: Turn, second: int) -> None:
+        """Whoever does just what the board says has the right plates on the bar."""
+        if turn.now is None or turn.now.sleeve is None:
+            return
+        before = self.seen.get(key)
+        if before is not None and (before.now, before.phase) == (turn.now, turn.phase):
+            return
+        sleeve = turn.now.sleeve
+        on_bar, off = list(self.bars.get(key, ())), [plate.key for plate in sleeve.off]
+        is_again = (
+            before is not None
+            and before.now is not None
+            and (before.now.sleeve is not None and before.now.sleeve.plates == sleeve.plates)
+        )  # the same turn, seen first as the one to come
+        while off and on_bar and on_bar[-1] == off[0] and not is_again:
+            on_bar.pop()
+            off.pop(0)
+        wanted = [plate.key for plate in sleeve.plates]
+        if not is_again and (off or [*on_bar, *(plate.key for plate in sleeve.on)] != wanted):
+            self.played.faults.append(f"{second} s: platform {key} is told the wrong plates")
+        self.bars[key] = tuple(wanted)
 
     def _log_what_ended(self, sheet: ClassSheet, turns: dict[str, Turn]) -> None:
         from heftwright.domain.sheet.live import Phase
@@ -150,7 +191,6 @@ class Player:
 
         line = turn.now
         assert line is not None
-        self.counted += 1
         jitter = timedelta(seconds=self.rng.gauss(0, 2))
         fact = LoggedSet(
             id=UUID(int=self.rng.getrandbits(128), version=4),

@@ -28,7 +28,7 @@ from heftwright.domain.sheet.evening import (
     waiting_words,
     work_up_words,
 )
-from heftwright.domain.sheet.live import Begun, begun_after
+from heftwright.domain.sheet.going_on import Begun, Changed, begun_after
 from heftwright.domain.sheet.planned import PlannedClass
 from heftwright.domain.squad import AthleteId
 from heftwright.usecases.class_asks import asks_of, freed_of_bands, wanted_of
@@ -171,19 +171,35 @@ def _begun(order: ClassOrder, plan: FloorPlan, previous: FloorPlan | None) -> Ma
     running = order.running
     if running is None:
         return {}
-    was = {group.platform: group for group in previous.groups} if previous else {}
-    same = {group.platform for group in plan.groups if _is_same(group, was.get(group.platform))}
-    begun = begun_after(running.platforms, same, running.clock, running.now)
+    changed = _changed(running.platforms, plan, previous)
+    begun = begun_after(running.platforms, changed, running.clock, running.now)
     late = (running.now - running.clock.started_at).total_seconds()
-    fresh = Begun(min((item.done_sets for item in begun.values()), default=0), late)
+    fresh = Begun(min((item.done_sets for item in begun.values()), default=0), late, on_bar=())
     return {group.platform: begun.get(group.platform, fresh) for group in plan.groups}
 
 
-def _is_same(group: GroupPlan, was: GroupPlan | None) -> bool:
-    if was is None or was.set_up != group.set_up:
+def _changed(
+    platforms: Sequence[PlatformSheet], plan: FloorPlan, previous: FloorPlan | None
+) -> dict[str, Changed]:
+    """Platforms whose group, stacks, order or bands are not as they were."""
+    was = {group.platform: group for group in previous.groups} if previous else {}
+    now = {group.platform: group for group in plan.groups}
+    changed = {}
+    for key in (item.key for item in platforms):
+        here, before = now.get(key), was.get(key)
+        if here is None or before is None:
+            changed[key] = Changed((), is_rig_kept=True)
+        elif not _is_same(here, before):
+            staying = here.athletes & before.athletes
+            changed[key] = Changed(staying, is_rig_kept=here.set_up == before.set_up)
+    return changed
+
+
+def _is_same(group: GroupPlan, was: GroupPlan) -> bool:
+    if was.set_up != group.set_up:
         return False
-    mine = [(turn.athlete, turn.load) for turn in group.order]
-    return mine == [(turn.athlete, turn.load) for turn in was.order]
+    mine = [(turn.athlete, turn.stack) for turn in group.order]
+    return mine == [(turn.athlete, turn.stack) for turn in was.order]
 
 
 def _clock_words(

@@ -3,9 +3,8 @@
 from heftwright.domain.sheet.class_sheet import (
     ClassSheet,
     LadderStep,
+    LastTurn,
     LifterLine,
-    LoadedSleeve,
-    PlateOnBar,
     PlatformSheet,
     RopeChart,
     SchemeLine,
@@ -18,11 +17,13 @@ from heftwright.domain.sheet.season_strip import (
     StripLane,
     StripWeek,
 )
+from heftwright.domain.sheet.sleeve import LoadedSleeve, PlateOnBar
 
 __all__ = [
     "ClassSheet",
     "ContestPost",
     "LadderStep",
+    "LastTurn",
     "LifterLine",
     "LoadedSleeve",
     "PlateOnBar",

@@ -25,14 +25,13 @@ from heftwright.domain.resistance.rigs import SetUp
 from heftwright.domain.sheet.class_sheet import (
     LadderStep,
     LifterLine,
-    LoadedSleeve,
-    PlateOnBar,
     PlatformSheet,
     RopeChart,
     Unplaced,
 )
 from heftwright.domain.sheet.gear_checks import room_stops, straight_stops, stripping_cautions
-from heftwright.domain.sheet.live import Begun
+from heftwright.domain.sheet.going_on import Begun
+from heftwright.domain.sheet.sleeve import LoadedSleeve, PlateOnBar
 from heftwright.domain.sheet.work_up import steps_of
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair, Stock
@@ -154,8 +153,11 @@ def _platform_sheet(
         )  # fmt: skip
     begun = parts.begun.get(group.platform)
     if begun is None:
-        return replace(sheet, finish_min=sheet.finish_min + parts.warm_up_min)
-    going_on = replace(sheet, done_sets=min(begun.done_sets, sheet.sets))
+        return replace(sheet, finish_min=sheet.finish_min + parts.warm_up_min, on_bar=())
+    going_on = replace(
+        sheet, done_sets=min(begun.done_sets, sheet.sets), on_bar=begun.on_bar,
+        finishing=begun.finishing,
+    )  # fmt: skip
     return replace(going_on, finish_min=(begun.round_began_s + going_on.left_s) / 60)
 
 

@@ -7,59 +7,8 @@ from datetime import date, datetime, time
 
 from heftwright.domain.dose import Scheme
 from heftwright.domain.mass import Mass, MassUnit
+from heftwright.domain.sheet.sleeve import LoadedSleeve, PlateOnBar
 from heftwright.domain.squad import AthleteId
-
-
-@dataclass(frozen=True, slots=True)
-class PlateOnBar:
-    """One plate of one side, as drawn.
-
-    Parameters
-    ----------
-    key : str
-        Stock key.
-    mass : Mass
-        Of the plate, as weighed.
-    label : str
-        What is printed on it, for example ``"20"``.
-    diameter_mm, thickness_mm : float
-        From the stock [mm].
-    colour : str
-        CSS colour from the stock.
-    """
-
-    key: str
-    mass: Mass
-    label: str
-    diameter_mm: float
-    thickness_mm: float
-    colour: str
-
-
-@dataclass(frozen=True, slots=True)
-class LoadedSleeve:
-    """One end of the bar, inner plate first, with the change from the lifter before.
-
-    Parameters
-    ----------
-    bar_name : str
-        Which bar.
-    sleeve_mm : float
-        Loadable length [mm].
-    plates : tuple of PlateOnBar
-        What is on, inner first.
-    collar : Mass
-        One collar; zero if none is used.
-    off, on : tuple of PlateOnBar
-        What comes off and what goes on a side, in the order of doing it.
-    """
-
-    bar_name: str
-    sleeve_mm: float
-    plates: tuple[PlateOnBar, ...]
-    collar: Mass
-    off: tuple[PlateOnBar, ...] = ()
-    on: tuple[PlateOnBar, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +152,26 @@ class LifterLine:
 
 
 @dataclass(frozen=True, slots=True)
+class LastTurn:
+    """A turn of the round that a platform finishes when it is planned again in its middle.
+
+    Parameters
+    ----------
+    line : LifterLine
+        Who, with the load and the change of that turn.
+    set_number : int
+        Which set.
+    begins_s, ends_s : float
+        Change and set together, after the start of the class [s].
+    """
+
+    line: LifterLine
+    set_number: int
+    begins_s: float
+    ends_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class PlatformSheet:
     """One platform's group in turn order.
 
@@ -228,6 +197,11 @@ class PlatformSheet:
         Rounds that were over on this platform when the plan was made.
     usual_moves : int
         Max-effort days: plates moved for the same loads with the largest plates first; else 0.
+    on_bar : tuple of PlateOnBar or None
+        What is on the bar a side when the plan's first round begins; None: as the last turn of a
+        round leaves it.
+    finishing : tuple of LastTurn
+        The rest of the round that was in progress when the plan was made.
     """
 
     key: str
@@ -241,6 +215,8 @@ class PlatformSheet:
     turns_s: tuple[float, ...] = ()
     done_sets: int = 0
     usual_moves: int = 0
+    on_bar: tuple[PlateOnBar, ...] | None = None
+    finishing: tuple[LastTurn, ...] = ()
 
     @property
     def sets(self) -> int:

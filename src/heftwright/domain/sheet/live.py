@@ -6,13 +6,14 @@ platform right from that moment on.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.sheet.class_sheet import LifterLine, PlatformSheet
+from heftwright.domain.sheet.sleeve import PlateOnBar
 
 
 class ClassClockError(Refusal):
@@ -82,22 +83,6 @@ class ClassClock:
 
 
 @dataclass(frozen=True, slots=True)
-class Begun:
-    """How far a platform was when it was planned again in the middle of the class.
-
-    Parameters
-    ----------
-    done_sets : int
-        Rounds that were over.
-    round_began_s : float
-        When the first round of the new plan begins, after the start of the class [s].
-    """
-
-    done_sets: int
-    round_began_s: float
-
-
-@dataclass(frozen=True, slots=True)
 class Position:
     """How far a platform is.
 
@@ -139,10 +124,26 @@ class Turn:
 
 
 @dataclass(frozen=True, slots=True)
-class _Slot:
+class TurnSlot:
+    """One turn on the clock.
+
+    Parameters
+    ----------
+    line : LifterLine
+        Who, with the load and the change of that turn.
+    set_number : int
+        Which set.
+    begins, ends : datetime
+        Change and set together.
+    is_of_plan : bool
+        False for the round that was in progress when the plan was made.
+    """
+
     line: LifterLine
     set_number: int
+    begins: datetime
     ends: datetime
+    is_of_plan: bool = True
 
 
 def class_starts(scheduled: datetime, clock: ClassClock | None) -> datetime:
@@ -177,21 +178,24 @@ def position(
 def turn_at(
     platform: PlatformSheet, starts: datetime, now: datetime, mark: PlatformMark | None = None
 ) -> Turn:
-    """The platform's turn at ``now``."""
+    """The platform's turn at ``now``.
+
+    The change shown is the one to make then: from an empty bar at the start, from what is really
+    on it after a new plan. A new plan's platform first finishes the round in progress.
+    """
     start = first_round(platform, starts, mark)
-    slots, sets = list(_slots(platform, start)), platform.sets
+    slots, sets = slots_of(platform, starts, mark), platform.sets
     if not slots or now >= slots[-1].ends:
         over_at = slots[-1].ends if slots else start.round_began
         return Turn(Phase.OVER, None, None, sets, sets, over_at)
-    if now < start.round_began:
-        first, follows = slots[0], _after(slots, 0)
-        return Turn(Phase.BEFORE, first.line, follows, first.set_number, sets, start.round_began)
     at = next(place for place, slot in enumerate(slots) if slot.ends > now)
-    slot = slots[at]
-    return Turn(Phase.LIFTING, slot.line, _after(slots, at), slot.set_number, sets, slot.ends)
+    slot, follows = slots[at], _after(slots, at)
+    if slot.is_of_plan and now < start.round_began:
+        return Turn(Phase.BEFORE, slot.line, follows, slot.set_number, sets, start.round_began)
+    return Turn(Phase.LIFTING, slot.line, follows, slot.set_number, sets, slot.ends)
 
 
-def _after(slots: list[_Slot], at: int) -> LifterLine | None:
+def _after(slots: list[TurnSlot], at: int) -> LifterLine | None:
     """Who follows; nobody where one is alone with one load."""
     if at + 1 == len(slots):
         return None
@@ -199,14 +203,52 @@ def _after(slots: list[_Slot], at: int) -> LifterLine | None:
     return None if line.athlete == slots[at].line.athlete and not line.steps else line
 
 
-def _slots(platform: PlatformSheet, start: Position) -> Iterator[_Slot]:
+def slots_of(
+    platform: PlatformSheet, starts: datetime, mark: PlatformMark | None = None
+) -> list[TurnSlot]:
+    """All turns from the round in progress when the plan was made, each with its true change."""
+    start = first_round(platform, starts, mark)
+    first = platform.on_bar if start.done_sets == platform.done_sets else None
+    turns = [] if mark is not None else _finishing(platform, starts)
+    return [*turns, *rechanged(_planned(platform, start), first)]
+
+
+def _finishing(platform: PlatformSheet, starts: datetime) -> list[TurnSlot]:
+    return [
+        TurnSlot(
+            last.line,
+            last.set_number,
+            starts + timedelta(seconds=last.begins_s),
+            starts + timedelta(seconds=last.ends_s),
+            is_of_plan=False,
+        )
+        for last in platform.finishing
+    ]
+
+
+def _planned(platform: PlatformSheet, start: Position) -> Iterator[TurnSlot]:
     began = start.round_began
     for number in range(start.done_sets + 1, platform.sets + 1):
-        length_s = platform.length_s(number)
+        length_s, begins = platform.length_s(number), began
         lines = [found for line in platform.lifters if (found := line.in_round(number))]
         for line, ends_s in zip(lines, _ends_s(platform, lines, length_s), strict=True):
-            yield _Slot(line, number, began + timedelta(seconds=ends_s))
+            ends = began + timedelta(seconds=ends_s)
+            yield TurnSlot(line, number, begins, ends)
+            begins = ends
         began += timedelta(seconds=length_s)
+
+
+def rechanged(
+    slots: Iterable[TurnSlot], on_bar: tuple[PlateOnBar, ...] | None
+) -> Iterator[TurnSlot]:
+    """The same turns, each changed from what the turn before leaves; as planned while unknown."""
+    for slot in slots:
+        sleeve = slot.line.sleeve
+        if sleeve is None or on_bar is None:
+            yield slot
+        else:
+            yield replace(slot, line=replace(slot.line, sleeve=sleeve.after(on_bar)))
+        on_bar = sleeve.plates if sleeve is not None else None
 
 
 def _ends_s(platform: PlatformSheet, lines: list[LifterLine], length_s: float) -> list[float]:
@@ -218,22 +260,3 @@ def _ends_s(platform: PlatformSheet, lines: list[LifterLine], length_s: float) -
         clock += turn_s
         ends.append(min(clock, length_s))
     return [*ends[:-1], length_s]
-
-
-def begun_after(
-    platforms: Sequence[PlatformSheet], unchanged: Collection[str], clock: ClassClock, now: datetime
-) -> dict[str, Begun]:
-    """Where each platform goes on when a new plan is taken in the middle of a class.
-
-    A platform whose group stays as it is goes on as it was. Any other finishes the round in
-    progress as it stands, and the new group begins with the next one: what is done stays done.
-    """
-    found = {}
-    for platform in platforms:
-        at = position(platform, clock.started_at, now, clock.mark_of(platform.key))
-        done, began = at.done_sets, at.round_began
-        if platform.key not in unchanged and began < now and done < platform.sets:
-            began += timedelta(seconds=platform.length_s(done + 1))
-            done += 1
-        found[platform.key] = Begun(done, (began - clock.started_at).total_seconds())
-    return found
