@@ -17,7 +17,7 @@ PHONE = {"width": 390, "height": 844, "has_touch": True, "is_mobile": True}
 def card(window, house):
     page = window(**PHONE)
     page.goto(f"/card/{house.card_secret}/")
-    expect(page.locator("#set-words")).to_have_text("Set 1 of 12: 97.5 kg")
+    expect(page.locator("#set-words")).to_have_text("Set 1 of 12: 97.5 kg × 2")
     return page
 
 
@@ -42,7 +42,7 @@ def counts(page):
 
 def test_one_tap_logs_the_set_and_it_waits_on_the_phone_for_an_undo(card):
     card.get_by_role("button", name="Done").tap()
-    expect(card.locator("#set-words")).to_have_text("Set 2 of 12: 97.5 kg")
+    expect(card.locator("#set-words")).to_have_text("Set 2 of 12: 97.5 kg × 2")
     expect(card.locator("#on-phone")).to_have_text("1")
     expect(card.locator("#log-undo")).to_have_text(re.compile(r"Undo 1[0-2] s"))
     assert logs.get_log(gym=ROW) == ()
@@ -50,9 +50,9 @@ def test_one_tap_logs_the_set_and_it_waits_on_the_phone_for_an_undo(card):
 
 def test_an_undone_tap_leaves_no_trace(card):
     card.get_by_role("button", name="Missed").tap()
-    expect(card.locator("#set-words")).to_have_text("Set 2 of 12: 97.5 kg")
+    expect(card.locator("#set-words")).to_have_text("Set 2 of 12: 97.5 kg × 2")
     card.locator("#log-undo").tap()
-    expect(card.locator("#set-words")).to_have_text("Set 1 of 12: 97.5 kg")
+    expect(card.locator("#set-words")).to_have_text("Set 1 of 12: 97.5 kg × 2")
     assert counts(card) == ("0", "0", "0")
     skip_the_undo_time(card)
     assert logs.get_log(gym=ROW) == ()
@@ -71,15 +71,15 @@ def test_sets_logged_without_signal_survive_a_reload_and_arrive_once(card, windo
     # localhost is a secure context: the worker keeps the page for reloading
     card.evaluate("navigator.serviceWorker.ready.then(() => true)")
     card.reload()
-    expect(card.locator("#set-words")).to_have_text("Set 1 of 12: 97.5 kg")
+    expect(card.locator("#set-words")).to_have_text("Set 1 of 12: 97.5 kg × 2")
     card.wait_for_timeout(300)
     card.context.set_offline(True)
     for number in (2, 3, 4):
         card.get_by_role("button", name="Done").tap()
-        expect(card.locator("#set-words")).to_have_text(f"Set {number} of 12: 97.5 kg")
+        expect(card.locator("#set-words")).to_have_text(f"Set {number} of 12: 97.5 kg × 2")
     skip_the_undo_time(card)
     card.reload()
-    expect(card.locator("#set-words")).to_have_text("Set 4 of 12: 97.5 kg")
+    expect(card.locator("#set-words")).to_have_text("Set 4 of 12: 97.5 kg × 2")
     expect(card.locator("#at-gym")).to_have_text("0")
     card.context.set_offline(False)
     skip_the_undo_time(card)

@@ -10,6 +10,7 @@ from heftwright.domain.catalogue import KitKey, Region, WeakPoint, load_catalogu
 from heftwright.domain.dose.rep_work import (
     CircuitError,
     CircuitWish,
+    DoseMeasure,
     build_circuit,
     load_stations,
 )
@@ -90,4 +91,32 @@ def test_every_station_uses_kit_of_the_catalogue_and_says_what_it_trains():
     for station in load_stations():
         assert set(station.kit) <= known
         assert station.trains
-        assert 1 <= station.reps[0] <= station.reps[1]
+        assert 1 <= station.dose[0] <= station.dose[1]
+
+
+def test_holds_are_given_in_seconds_carries_in_metres_and_lifts_in_reps():
+    for station in load_stations():
+        words = station.dose_words(40)
+        if "hold" in station.name.lower():
+            assert words[0].isdigit()
+            assert words.endswith(" s")
+        elif "carry" in station.name.lower() or "sled" in station.name.lower():
+            assert words.endswith(" m")
+        elif station.key in ("split_squat", "step_up"):
+            assert words.endswith(" reps a leg")
+        else:
+            assert words.endswith(" reps")
+
+
+@given(st.sampled_from(load_stations()), st.integers(10, 120))
+def test_no_hold_is_longer_than_its_interval(station, work_s):
+    words = station.dose_words(work_s)
+    if station.measure is DoseMeasure.SECONDS:
+        assert int(words.split()[0].split("–")[-1]) <= work_s
+
+
+def test_what_is_asked_fits_forty_seconds():
+    """A repetition takes at least 1.3 s, a metre with a load 1 s (common practice, no source)."""
+    least_s = {"reps": 1.3, "reps a leg": 2.6, "s": 1.0, "m": 1.0}
+    for station in load_stations():
+        assert station.dose[1] * least_s[station.measure] <= 40, station.key

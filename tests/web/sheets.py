@@ -10,6 +10,7 @@ from heftwright.domain.dose import Scheme
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.sheet import (
     ClassSheet,
+    LadderStep,
     LifterLine,
     LoadedSleeve,
     PlateOnBar,
@@ -84,6 +85,34 @@ def make_line(
         rope=make_rope(bar, bar + 49, bar * 2),
     )
     return replace(line, **changes)
+
+
+def make_work_up(line: LifterLine, *steps: tuple[float, int]) -> LifterLine:
+    """The line on a max-effort day: (kg, reps) from the lightest step to the top set."""
+    made = tuple(
+        LadderStep(Mass.kg(str(kg)), reps, make_sleeve(("20", "10"), (), ("10",)), number)
+        for number, (kg, reps) in enumerate(steps, 1)
+    )
+    return replace(
+        line, load=made[-1].load, scheme=Scheme(1, made[-1].reps, 150), steps=made,
+        ladder=tuple(step.load for step in made), is_max_attempt=True, rig="", rope=None,
+        sleeve=made[-1].sleeve, bottom_kg=made[-1].load.in_kg, top_kg=made[-1].load.in_kg,
+    )  # fmt: skip
+
+
+def make_max_effort_sheet() -> ClassSheet:
+    """A class that works up to a heavy set of 6, seven steps each."""
+    kg = (70, 92.5, 122.5, 140, 155, 165, 175)
+    ways = tuple(zip(kg, (5, 3, 3, 3, 3, 6, 6), strict=True))
+    sheet = make_class_sheet(slot_name="Max-effort lower", wave_words="Rep max")
+    platforms = tuple(
+        replace(
+            item, rig="", rounds_s=(120.0,) * 7,
+            lifters=tuple(make_work_up(line, *ways) for line in item.lifters),
+        )
+        for item in sheet.platforms
+    )  # fmt: skip
+    return replace(sheet, platforms=platforms)
 
 
 def make_platforms() -> tuple[PlatformSheet, ...]:

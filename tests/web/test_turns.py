@@ -5,10 +5,8 @@ from datetime import UTC, datetime, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
-from sheets import make_platforms
+from sheets import make_platforms, make_work_up
 
-from heftwright.domain.dose import Scheme
-from heftwright.domain.mass import Mass
 from heftwright.domain.sheet.live import Phase, turn_at
 
 STARTS = datetime(2026, 11, 23, 17, 30, tzinfo=UTC)
@@ -74,11 +72,9 @@ def test_every_lifter_gets_every_set_in_turn():
 
 
 def test_on_a_max_effort_day_the_board_shows_this_sets_step_and_ends_on_the_top():
-    ladder = tuple(Mass.kg(kg) for kg in (25, 80, 110, 140, 155, 170, 180, 190))
-    line = replace(
-        platform().lifters[0], scheme=Scheme(7, 1, 150), load=Mass.kg(190), ladder=ladder
-    )
-    steps = [line.load_of_set(number) for number in range(1, 8)]
-    assert steps == list(ladder[1:])
-    assert steps[-1] == line.load
-    assert replace(line, ladder=()).load_of_set(1) == line.load
+    line = make_work_up(platform().lifters[0], (80, 5), (110, 3), (140, 2), (170, 1), (190, 1))
+    assert [line.load_of_set(number) for number in range(1, line.sets + 1)] == list(line.ladder)
+    assert [line.in_round(number).load for number in range(1, 6)] == list(line.ladder)
+    assert line.load_of_set(line.sets) == line.load
+    assert line.in_round(6) is None
+    assert replace(line, ladder=(), steps=()).load_of_set(1) == line.load

@@ -62,7 +62,7 @@ def _run_main_job() -> None:
     from heftwright.cli.class_table import print_class_sheet
     from heftwright.cli.season import plan_with_progress, print_strip
     from heftwright.demo.build import GYM
-    from heftwright.usecases import classes, season
+    from heftwright.usecases import classes, clock, season
     from heftwright.usecases.actor import Actor
 
     if season.find_planned_season(gym=GYM) is None:
@@ -72,7 +72,9 @@ def _run_main_job() -> None:
         key, on = item.class_time.key, item.on
         if not item.plan_version:
             classes.plan_class(gym=GYM, class_key=key, on=on, by=Actor.at_terminal())
-        print_class_sheet(classes.get_class_sheet(gym=GYM, class_key=key, on=on), Console())
+        print_class_sheet(
+            classes.get_class_sheet(gym=GYM, class_key=key, on=on), Console(), clock.today(GYM)
+        )
 
 
 def _print_addresses(base: str) -> None:

@@ -25,15 +25,25 @@ def command(
 ) -> None:
     """Plan and print the class sheet of tonight, or of the next day that has a class."""
     key = open_gym(gym)
-    for sheet in _sheets(key, on, class_key, again):
+    for at, sheet in enumerate(_sheets(key, on, class_key, again)):
         if as_json:
             say_json(sheet)
         else:
-            from rich.console import Console
+            _print(key, sheet, is_first=at == 0 and on is None)
 
-            from heftwright.cli.class_table import print_class_sheet
 
-            print_class_sheet(sheet, Console())
+def _print(gym_key: str, sheet: ClassSheet, *, is_first: bool) -> None:
+    from rich.console import Console
+
+    from heftwright.cli.class_table import day_words, print_class_sheet
+    from heftwright.usecases import clock
+    from heftwright.usecases.actor import GymKey
+
+    today = clock.today(GymKey(gym_key))
+    if is_first and sheet.on != today:
+        when = f"{day_words(sheet.on, today)}, {sheet.on:%A %d %B}"
+        click.echo(f"No class today, {today:%A %d %B}. The next one is {when}.")
+    print_class_sheet(sheet, Console(), today)
 
 
 def read_day(text: str) -> date:

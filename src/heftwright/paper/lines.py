@@ -57,8 +57,8 @@ def line_data(
         "lift": line.lift_name,
         "instead": line.lift_name if is_other_lift else "",
         "load": line.load.shown(line.unit),
-        "scheme": f"{line.scheme.sets} × {line.scheme.reps}",
-        "sets": line.scheme.sets,
+        "scheme": line.work_words,
+        "sets": line.sets,
         "boxes": _boxes(line),
         "rest": f"rest {line.scheme.rest_s} s" if line.scheme.rest_s else "",
         "rig": (line.rig or "straight weight") if is_other_rig else "",
@@ -78,7 +78,7 @@ def _boxes(line: LifterLine) -> list[str]:
     """What stands in each set's box: the reps, or on a max-effort day the load of each step."""
     if line.ladder:
         return [mass.shown(line.unit).partition(" ")[0] for mass in line.ladder]
-    return [str(line.scheme.reps)] * line.scheme.sets
+    return [str(line.scheme.reps)] * line.sets
 
 
 def is_banded(line: LifterLine) -> bool:

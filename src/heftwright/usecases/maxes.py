@@ -187,9 +187,9 @@ def propose_from_log(*, gym: GymKey, by: Actor, since: date | None = None) -> in
     """
     today = clock.today(gym)
     with change(gym, by, "propose_from_log", Right.RECORD_MAX) as trail:
-        new = _new_evidence(trail.gym, gym, since or today - LOOK_BACK)
         known = _standing(trail.gym)
         before = _beliefs(trail.gym, today, known)
+        new = _new_evidence(trail.gym, gym, since or today - LOOK_BACK, before)
         after = _beliefs(trail.gym, today, (*known, *new)) if new else before
         found = propose(before, after, new, unit=MassUnit(trail.gym.unit))
         _renew_open_proposals(trail, found)
@@ -280,12 +280,13 @@ def _stop_at(flags: Sequence[JumpFlag]) -> None:
         raise UnlikelyMaxError(f"{sentences} If it is right as it stands, confirm it.")
 
 
-def _new_evidence(gym: Gym, key: GymKey, since: date) -> tuple[Evidence, ...]:
+def _new_evidence(gym: Gym, key: GymKey, since: date, known: Beliefs) -> tuple[Evidence, ...]:
     start = datetime.combine(since, datetime.min.time(), tzinfo=clock.zone(key))
     found = log_rows.find_sets(gym, {"logged_at__gte": start, "is_max_attempt": True})
     found = log_rows.standing(found).filter(athlete__removed_at=None)
     taken = {kept.key for kept in evidence_rows.read_evidence(gym)} | _decided_keys(gym, start)
-    logged = evidence_from_log(log_rows.read_sets(found.order_by("logged_at", "pk")))
+    sets = log_rows.read_sets(found.order_by("logged_at", "pk"))
+    logged = evidence_from_log(sets, known=known)
     return tuple(item for item in logged if keep(item).key not in taken)
 
 

@@ -26,6 +26,11 @@ class StationCall:
     starts_at_s: int
     ends_at_s: int
 
+    @property
+    def dose_words(self) -> str:
+        """What is asked in the interval."""
+        return self.station.dose_words(self.ends_at_s - self.starts_at_s)
+
 
 @dataclass(frozen=True, slots=True)
 class CircuitView:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from enum import StrEnum
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -18,6 +19,15 @@ _BASE_WORTH = 0.15
 
 class CircuitError(Refusal):
     """A circuit that nobody can run in this class."""
+
+
+class DoseMeasure(StrEnum):
+    """What a station's dose is counted in, in the words of the sheet."""
+
+    REPS = "reps"
+    REPS_A_LEG = "reps a leg"
+    SECONDS = "s"
+    METRES = "m"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +46,10 @@ class Station:
         Region -> exposure of one visit, 0–1.
     kit : tuple of KitKey
         What one lifter at the station needs.
-    reps : (int, int)
-        Fewest and most in an interval.
+    dose : (int, int)
+        Least and most in an interval, counted in ``measure``.
+    measure : DoseMeasure
+        Repetitions, repetitions a leg, seconds of a hold [s], metres of a carry [m].
     """
 
     key: str
@@ -46,7 +58,19 @@ class Station:
     weak_points: Mapping[WeakPoint, float]
     exposure: Mapping[Region, float]
     kit: tuple[KitKey, ...]
-    reps: tuple[int, int]
+    dose: tuple[int, int]
+    measure: DoseMeasure = DoseMeasure.REPS
+
+    def dose_words(self, work_s: int) -> str:
+        """What is asked in an interval of ``work_s``: "12–20 reps", "20–40 s", "20–40 m".
+
+        A hold never lasts longer than its interval.
+        """
+        low, high = self.dose
+        if self.measure is DoseMeasure.SECONDS:
+            high = min(high, work_s)
+            return f"{high} s" if low >= high else f"{low}–{high} s"
+        return f"{low}–{high} {self.measure}"
 
     def capacity(self, stock: Mapping[KitKey, int], floor_limit: int) -> int:
         """How many lifters can stand at it at once; without kit, the floor's own limit."""
@@ -133,7 +157,7 @@ class Circuit:
         """A line a station, as the class sheet shows it."""
         head = f"{self.rounds} rounds, {self.work_s} s work, {self.rest_s} s change-over"
         lines = [
-            f"{number}. {station.name}, {station.reps[0]}–{station.reps[1]} reps"
+            f"{number}. {station.name}, {station.dose_words(self.work_s)}"
             for number, station in enumerate(self.stations, 1)
         ]
         return (head, *lines)
@@ -244,5 +268,6 @@ def _read_station(record: Mapping[str, Any]) -> Station:
         {WeakPoint(k): v for k, v in record["weak_points"].items()},
         {Region(k): v for k, v in record["exposure"].items()},
         tuple(KitKey(kit) for kit in record["kit"]),
-        (record["reps"][0], record["reps"][1]),
+        (record["dose"][0], record["dose"][1]),
+        DoseMeasure(record.get("measure", "reps")),
     )

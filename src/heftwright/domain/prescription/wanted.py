@@ -12,6 +12,10 @@ from heftwright.domain.resistance.bar_path import BarPath
 from heftwright.domain.resistance.chooser import RigChoice
 from heftwright.domain.squad import AthleteId
 from heftwright.domain.strength.belief import Belief
+from heftwright.domain.strength.formulas import share_of_max
+
+HELD_DOWN_RATIO = 0.97
+"""A top set below this much of what the max allows is no attempt at it (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,3 +72,12 @@ class WantedWork:
     is_minor: bool
     max_effort: MaxEffortScheme | None = None
     belief: Belief | None = None
+
+    @property
+    def aims_at_the_top(self) -> bool:
+        """Whether the top set is what the max allows, not held down for an easy week, a minor or
+        an old max: only then does making it speak for the max."""
+        if self.max_effort is None:
+            return False
+        allowed_kg = share_of_max(self.max_effort.top_reps) * self.max_kg
+        return self.target_kg > HELD_DOWN_RATIO * allowed_kg

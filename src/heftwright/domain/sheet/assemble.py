@@ -11,6 +11,7 @@ from heftwright.domain.dose.guards import Guard, GuardKind, Wanted, guards_on
 from heftwright.domain.dose.zones import ZoneTable
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
+from heftwright.domain.floor.stacks import SIDES
 from heftwright.domain.floor.tonight import TonightsFloor
 from heftwright.domain.floor.usual_moves import usual_moves
 from heftwright.domain.floor.work_up import WorkUp, changing_s, work_ups
@@ -260,6 +261,7 @@ def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
             *_stripping_words(group, turn, parts),
         ),
         rope=_rope(curve, work.path, work.max_kg) if curve and work.path else None,
+        is_max_attempt=work.aims_at_the_top,
     )
 
 
@@ -297,6 +299,8 @@ def _sentence_case(setup: SetUp) -> str:
 def _load_reason(work: WantedWork, turn: Turn, parts: Assembly) -> Reason:
     off_kg = abs(turn.load.in_kg - work.target_kg)
     smallest = min((p.mass.in_kg for p in parts.stock.plates if p.pairs), default=1.25)
+    if work.max_effort is not None:  # never above the target: a whole step below it may be nearest
+        smallest *= SIDES
     load, target = turn.load.shown(parts.unit), _kg(work.target_kg, parts.unit)
     if off_kg <= smallest + 1e-9:
         return reason(ReasonKind.NEAREST_LOAD, load=load, target=target)
@@ -334,7 +338,7 @@ def _rising(line: LifterLine, made: WorkUp | None, group: GroupPlan, parts: Asse
     )
     return replace(
         line, steps=steps, sleeve=steps[-1].sleeve, ladder=_rungs(steps),
-        scheme=replace(line.scheme, sets=len(steps)),
+        scheme=replace(line.scheme, sets=1 if _rungs(steps) else len(steps)),
         cautions=(*line.cautions, *_warm_up_first(line, steps, group, parts)),
     )  # fmt: skip
 

@@ -70,9 +70,9 @@ class LifterLine:
     lift_name : str
         The lift, which may differ from the class's (substitution).
     scheme : Scheme
-        Sets × reps and rest.
+        Sets × reps and rest; of a work-up only its one top set.
     load : Mass
-        Bar, collars and plates together.
+        Bar, collars and plates together; of a work-up the top set's.
     unit : MassUnit
         How this page shows masses.
     sleeve : LoadedSleeve or None
@@ -98,6 +98,9 @@ class LifterLine:
         where every set has the same load.
     steps : tuple of LadderStep
         The work-up round by round, with sleeves; empty where every set has the same load.
+    is_max_attempt : bool
+        Whether the last set is an attempt at the day's top, which may speak for a max; not where
+        the top is held down on purpose.
     """
 
     athlete: AthleteId
@@ -122,6 +125,22 @@ class LifterLine:
     rope: RopeChart | None = None
     ladder: tuple[Mass, ...] = ()
     steps: tuple[LadderStep, ...] = ()
+    is_max_attempt: bool = False
+
+    @property
+    def sets(self) -> int:
+        """How many sets are lifted: as many as the work-up has steps."""
+        return len(self.steps) or len(self.ladder) or self.scheme.sets
+
+    @property
+    def is_work_up(self) -> bool:
+        """Whether the load rises from set to set."""
+        return bool(self.ladder)
+
+    @property
+    def work_words(self) -> str:
+        """Sets × reps; of a work-up only what stands at the top: ``"work up to 1 × 3"``."""
+        return f"work up to 1 × {self.scheme.reps}" if self.is_work_up else str(self.scheme)
 
     def in_round(self, number: int) -> LifterLine | None:
         """The line as it stands in one round of the platform; None where the athlete sits out.
@@ -134,21 +153,25 @@ class LifterLine:
         if self.steps:
             found = next((step for step in self.steps if step.round_number == number), None)
             return None if found is None else replace(self, load=found.load, sleeve=found.sleeve)
-        if number > self.scheme.sets:
+        if number > self.sets:
             return None
         load = self.load_of_set(number)
         return self if load == self.load else replace(self, load=load, sleeve=None)
 
     def load_of_set(self, set_number: int) -> Mass:
-        """The load of one set: the same each set, or the work-up's step that ends on the top.
+        """The load of one set: the same each set, or the work-up's step."""
+        return self.ladder[self._place(set_number)] if self.ladder else self.load
 
-        The last set has ``load``; with more steps than sets the lightest are warm-ups before the
-        first one.
-        """
-        if not self.ladder:
-            return self.load
-        place = len(self.ladder) - 1 - (self.scheme.sets - set_number)
-        return self.ladder[min(max(place, 0), len(self.ladder) - 1)]
+    def reps_of_set(self, set_number: int) -> int:
+        """The reps of one set: the same each set, or the work-up's step."""
+        return self.steps[self._place(set_number)].reps if self.steps else self.scheme.reps
+
+    def is_attempt(self, set_number: int) -> bool:
+        """Whether this set is the day's top, or a repeat of it; a lighter step never is."""
+        return self.is_max_attempt and set_number >= self.sets
+
+    def _place(self, set_number: int) -> int:
+        return min(max(set_number, 1), self.sets) - 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,7 +246,7 @@ class PlatformSheet:
         """Rounds of this platform from the start of the class."""
         if self.rounds_s:
             return len(self.rounds_s)
-        return max((line.scheme.sets for line in self.lifters), default=0)
+        return max((line.sets for line in self.lifters), default=0)
 
     def length_s(self, number: int) -> float:
         """How long one round takes, counted from 1 [s]."""

@@ -127,12 +127,15 @@ def _kind(old: Belief, new: Belief, best: Evidence) -> ProposalKind:
 
 
 def evidence_from_log(
-    sets: Sequence[LoggedSet], is_straight: Callable[[LoggedSet], bool] = lambda _: True
+    sets: Sequence[LoggedSet],
+    is_straight: Callable[[LoggedSet], bool] = lambda _: True,
+    known: Beliefs | None = None,
 ) -> tuple[Evidence, ...]:
     """Evidence in a log: the best top set an athlete, lift and class.
 
     Only sets marked as the day's top attempt and made count: a miss or a warm-up is never taken
-    for a max. Corrected facts are replaced by their corrections.
+    for a max. A rep set that was made as asked while nobody said what was left is a floor under
+    the max: it counts only above what is known. Corrected facts are replaced by their corrections.
 
     Parameters
     ----------
@@ -141,6 +144,8 @@ def evidence_from_log(
     is_straight : callable
         Whether a set was done with straight weight; others must be converted through the bands
         first and come in as banded singles.
+    known : Beliefs or None
+        What is believed so far.
     """
     corrected = {item.corrects for item in sets if item.corrects is not None}
     best: dict[tuple[str, str, str], Evidence] = {}
@@ -148,6 +153,8 @@ def evidence_from_log(
         if item.id in corrected or not _counts(item) or not is_straight(item):
             continue
         found = _from_set(item)
+        if _is_only_a_floor(item, found, known):
+            continue
         key = (item.athlete, item.lift, item.class_key)
         if key not in best or found.implied_kg > best[key].implied_kg:
             best[key] = found
@@ -157,6 +164,13 @@ def evidence_from_log(
 def _counts(item: LoggedSet) -> bool:
     made = item.outcome in (SetOutcome.DONE, SetOutcome.CHANGED)
     return item.is_max_attempt and made and 1 <= item.reps_done <= 12 and item.load.thousandths > 0
+
+
+def _is_only_a_floor(item: LoggedSet, found: Evidence, known: Beliefs | None) -> bool:
+    if item.reps_in_reserve is not None or found.reps == 1 or known is None:
+        return False
+    pair = (found.athlete, found.lift)
+    return pair in known and found.implied_kg <= known[pair].median_kg
 
 
 def _from_set(item: LoggedSet) -> Evidence:

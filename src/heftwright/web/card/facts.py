@@ -82,6 +82,7 @@ def _fact(
         reps_in_reserve=None if reserve is None else float(_whole(record, "reps_in_reserve")),
         plan_version=_whole(record, "plan_version"),
         logged_at=datetime.fromisoformat(_text(record, "logged_at")),
+        is_max_attempt=_yes_or_no(record, "is_max_attempt"),
     )
 
 
@@ -96,6 +97,14 @@ def _whole(record: Mapping[str, Any], name: str) -> int:
     value = record[name]
     if not isinstance(value, int) or isinstance(value, bool) or not 0 <= value < 10**6:
         raise PhoneFactError(f"{name} must be a whole number from 0.")
+    return value
+
+
+def _yes_or_no(record: Mapping[str, Any], name: str) -> bool:
+    """No where a phone that was loaded before it was asked does not say."""
+    value = record.get(name, False)
+    if not isinstance(value, bool):
+        raise PhoneFactError(f"{name} must be true or false.")
     return value
 
 

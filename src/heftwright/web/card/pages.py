@@ -32,6 +32,10 @@ class CardWork:
     load_figures : tuple of str
         The load of each set as a figure in the line's unit, as it will be logged: on a
         max-effort day the steps of the work-up, never the top load for all of them.
+    rep_figures : tuple of str
+        The reps of each set, as they will be logged when done as asked.
+    attempt_set : int
+        From this set on it is an attempt at the day's top, which may speak for a max; 0: none is.
     load_choices, rep_choices, reserve_choices : tuple
         What "changed" offers.
     logged_json : str
@@ -42,6 +46,8 @@ class CardWork:
     platform_key: str
     turn_words: str
     load_figures: tuple[str, ...]
+    rep_figures: tuple[str, ...]
+    attempt_set: int
     load_choices: tuple[str, ...]
     rep_choices: tuple[int, ...]
     logged_json: str
@@ -92,13 +98,19 @@ def work_of(
         line=line,
         platform_key=platform.key,
         turn_words=_turn_words(platform, line),
-        load_figures=tuple(load_figure(line, number) for number in range(1, line.scheme.sets + 1)),
+        load_figures=tuple(load_figure(line, number) for number in _sets(line)),
+        rep_figures=tuple(str(line.reps_of_set(number)) for number in _sets(line)),
+        attempt_set=line.sets if line.is_max_attempt else 0,
         load_choices=_load_choices(line),
-        rep_choices=tuple(range(max(line.scheme.reps + 2, 4))),
+        rep_choices=tuple(range(max(max(map(line.reps_of_set, _sets(line))) + 2, 4))),
         logged_json=json.dumps(
             [{"set_number": item.set_number, "outcome": item.outcome.value} for item in logged]
         ),
     )
+
+
+def _sets(line: LifterLine) -> range:
+    return range(1, line.sets + 1)
 
 
 def load_figure(line: LifterLine, set_number: int | None = None) -> str:
@@ -110,7 +122,7 @@ def load_figure(line: LifterLine, set_number: int | None = None) -> str:
 def _load_choices(line: LifterLine) -> tuple[str, ...]:
     now, step = Decimal(load_figure(line)), _LOAD_STEPS[line.unit]
     around = {now + step * steps for steps in range(-3, 4)}
-    steps_up = {Decimal(load_figure(line, number)) for number in range(1, line.scheme.sets + 1)}
+    steps_up = {Decimal(load_figure(line, number)) for number in _sets(line)}
     return tuple(plain(load, 2) for load in sorted(around | steps_up) if load > 0)
 
 

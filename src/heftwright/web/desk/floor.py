@@ -202,6 +202,7 @@ def _missed_set(request: GymRequest, on: date, class_key: str, athlete: AthleteI
         reps_in_reserve=None,
         plan_version=sheet.plan_version,
         logged_at=clock.now(),
+        is_max_attempt=mine[1].is_attempt(number),
     )
 
 

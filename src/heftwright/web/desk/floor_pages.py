@@ -217,5 +217,5 @@ def _logged_words(mine: list[LoggedSet], line: LifterLine | None) -> str:
     if line is None:
         return ""
     missed = sum(fact.outcome is SetOutcome.MISSED for fact in mine)
-    words = f"{len(mine)} of {line.scheme.sets} logged"
+    words = f"{len(mine)} of {line.sets} logged"
     return f"{words}, {missed} missed" if missed else words

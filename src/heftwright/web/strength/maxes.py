@@ -83,8 +83,9 @@ class AthleteMaxesPage:
 
 
 def strength(request: GymRequest) -> HttpResponse:
-    """The squad."""
+    """The squad; what the log has new is proposed first."""
     gym = request.gym.key
+    _look_through_log(request)
     page = SquadMaxesPage(
         get_squad_strength(gym=gym), request.gym.unit, can(request.actor, gym, Right.DECIDE_MAX)
     )
@@ -92,8 +93,15 @@ def strength(request: GymRequest) -> HttpResponse:
 
 
 def strength_athlete(request: GymRequest, athlete: AthleteId) -> HttpResponse:
-    """One athlete."""
+    """One athlete; what the log has new is proposed first."""
+    _look_through_log(request)
     return show_desk(request, _page(request, athlete))
+
+
+def _look_through_log(request: GymRequest) -> None:
+    """Top sets logged since become proposals; nothing is written where there is nothing new."""
+    if can(request.actor, request.gym.key, Right.RECORD_MAX):
+        maxes.propose_from_log(gym=request.gym.key, by=request.actor)
 
 
 def strength_decide(request: GymRequest, athlete: AthleteId, proposal: int) -> HttpResponse:

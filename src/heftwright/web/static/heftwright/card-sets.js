@@ -11,7 +11,7 @@ export function standing(loggedAtGym, entries, sets) {
   return { all, next: next || sets + 1, isOver: next === 0 };
 }
 
-export function showSets({ all, next, isOver }, loads, unit) {
+export function showSets({ all, next, isOver }, { loads, reps, unit, attemptSet }) {
   const dots = document.getElementById("set-dots");
   dots.replaceChildren(
     ...all.map((outcome) => {
@@ -20,18 +20,27 @@ export function showSets({ all, next, isOver }, loads, unit) {
       return dot;
     }),
   );
+  document.querySelectorAll(".work-up-steps li").forEach((step, index) => {
+    step.classList.toggle("done", Boolean(all[index]));
+    if (index === next - 1) step.setAttribute("aria-current", "step");
+    else step.removeAttribute("aria-current");
+  });
   document.getElementById("set-words").textContent = isOver
     ? "All " + all.length + " sets logged"
-    : "Set " + next + " of " + all.length + ": " + loads[next - 1] + "\u00a0" + unit;
-  if (!isOver) pickLoad(loads[next - 1]);
+    : (next === attemptSet ? "Top set" : "Set " + next + " of " + all.length) +
+      ": " + loads[next - 1] + "\u00a0" + unit + "\u00a0×\u00a0" + reps[next - 1];
+  if (!isOver) {
+    pickFirst("load", loads[next - 1]);
+    pickFirst("reps", reps[next - 1]);
+  }
   ["log-done", "log-missed", "log-changed"].forEach((id) => {
     document.getElementById(id).disabled = isOver;
   });
 }
 
-// "Changed …" starts from the load of the set that is next, also after its form is reset
-function pickLoad(load) {
-  document.querySelectorAll("#changed-form [name=load]").forEach((choice) => {
-    choice.defaultChecked = choice.value === load;
+// "Changed …" starts from load and reps of the set that is next, also after its form is reset
+function pickFirst(name, value) {
+  document.querySelectorAll("#changed-form [name=" + name + "]").forEach((choice) => {
+    choice.defaultChecked = choice.value === value;
   });
 }

@@ -1,6 +1,7 @@
 // The athlete's card: one tap logs the set that is next.
 
 import { askWhatChanged } from "./card-changed.js";
+import { ASK_MS, askWhatWasLeft, isAskedAbout } from "./card-left.js";
 import { tellPain } from "./card-pain.js";
 import { watchPlan } from "./card-plan.js";
 import { keepShell } from "./card-shell.js";
@@ -14,6 +15,8 @@ import { showOutbox, showStoreTrouble } from "./outbox-view.js";
 const place = document.getElementById("card-log");
 const asked = place ? place.dataset : {};
 const loads = place ? asked.loads.split(" ") : [];
+const reps = place ? asked.reps.split(" ") : [];
+const attemptSet = place ? Number(asked.attempt) : 0;
 const card = asked.logUrl + " " + asked.class;
 const loggedAtGym = place ? JSON.parse(asked.logged) : [];
 let isBusy = false;
@@ -21,9 +24,10 @@ let isBusy = false;
 async function show() {
   const entries = await everything(card);
   const sets = standing(loggedAtGym, entries, Number(asked.sets));
-  showSets(sets, loads, asked.unit);
+  showSets(sets, { loads, reps, unit: asked.unit, attemptSet });
   showOutbox(entries);
   showUndo(entries, takeBack);
+  askWhatWasLeft(entries, show);
   return { entries, next: sets.next };
 }
 
@@ -39,11 +43,12 @@ function factOf(setNumber, outcome, changes) {
     set_number: setNumber,
     load: loads[setNumber - 1],
     unit: asked.unit,
-    reps_done: outcome === "done" ? Number(asked.reps) : 0,
+    reps_done: outcome === "done" ? Number(reps[setNumber - 1]) : 0,
     outcome,
     reps_in_reserve: null,
     plan_version: Number(asked.plan),
     logged_at: new Date().toISOString(),
+    is_max_attempt: attemptSet > 0 && setNumber >= attemptSet,
     ...changes,
   };
 }
@@ -55,7 +60,8 @@ async function log(outcome, changes = {}) {
     const { next } = await show();
     const fact = factOf(next, outcome, changes);
     const now = Date.now();
-    await keep({ id: fact.id, card, fact, state: "phone", order: now, holdUntil: now + UNDO_MS });
+    const holdUntil = now + (isAskedAbout(fact) ? ASK_MS : UNDO_MS);
+    await keep({ id: fact.id, card, fact, state: "phone", order: now, holdUntil });
     await show();
     send(card, asked.logUrl, show);
   } catch {

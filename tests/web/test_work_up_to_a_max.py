@@ -1,0 +1,104 @@
+"""From the card's top set to a max: logged as an attempt, proposed, accepted by the coach."""
+
+from datetime import date
+
+import pytest
+from django.urls import reverse
+from floor_cast import ROW, TERMINAL, save_plan
+from sheets import make_max_effort_sheet
+from test_card_pages import fact, send
+
+from heftwright.domain.catalogue import LiftKey
+from heftwright.domain.mass import Mass
+from heftwright.domain.strength import Evidence, EvidenceKind
+from heftwright.usecases import log as logs
+from heftwright.usecases import maxes
+from heftwright.web.card.pages import work_of
+
+PULL = LiftKey("block_deadlift")
+
+
+@pytest.fixture
+def work(house):
+    """The same class as a max-effort day, the card's athlete tested at 200 kg two months ago."""
+    sheet = make_max_effort_sheet()
+    everybody = tuple(line.athlete for item in sheet.platforms for line in item.lifters)
+    save_plan(sheet, everybody)
+    test = Evidence(house.card_athlete, PULL, EvidenceKind.TEST, Mass.kg(200), date(2026, 9, 21))
+    maxes.record_max(gym=ROW, by=TERMINAL, evidence=test)
+    return work_of(sheet, house.card_athlete)
+
+
+def as_the_card_logs(house, work, number, **changes):
+    asked = {
+        "set_number": number, "load": work.load_figures[number - 1],
+        "reps_done": int(work.rep_figures[number - 1]), "plan_version": 3,
+        "is_max_attempt": number == work.attempt_set,
+    }  # fmt: skip
+    return fact(house, **(asked | changes))
+
+
+def in_order():
+    return sorted(logs.get_log(gym=ROW), key=lambda item: item.set_number)
+
+
+def proposed():
+    return maxes.get_proposals(gym=ROW)
+
+
+def test_every_step_is_in_the_log_with_its_own_load_and_reps(anyone, house, work):
+    send(anyone, house, *(as_the_card_logs(house, work, number) for number in range(1, 8)))
+    kept = [(str(item.load), item.reps_done, item.is_max_attempt) for item in in_order()]
+    assert kept == [
+        ("70 kg", 5, False), ("92.5 kg", 3, False), ("122.5 kg", 3, False), ("140 kg", 3, False),
+        ("155 kg", 3, False), ("165 kg", 6, False), ("175 kg", 6, True),
+    ]  # fmt: skip
+
+
+def test_a_made_top_set_is_proposed_when_the_coach_opens_the_maxes_and_can_be_accepted(
+    anyone, head, house, work
+):
+    top = as_the_card_logs(house, work, 7, reps_in_reserve=1)
+    send(anyone, house, as_the_card_logs(house, work, 6), top)
+    page = head.get(f"/gym/{ROW}/strength/").content.decode()
+    assert "6 × " in page
+    assert "175" in page
+    (waiting,) = proposed()
+    assert (waiting.load, waiting.reps) == (Mass.kg(175), 6)
+    assert waiting.proposal.new_kg > waiting.proposal.old_kg
+    url = reverse("strength_decide", args=[ROW, house.card_athlete, waiting.key])
+    assert head.post(url, {"decision": "accept"}).status_code == 302
+    belief = maxes.get_beliefs(gym=ROW)[house.card_athlete, PULL]
+    assert belief.median_kg == pytest.approx(waiting.proposal.new_kg)
+
+
+def test_a_missed_top_set_and_the_lighter_steps_propose_nothing(anyone, head, house, work):
+    missed = as_the_card_logs(house, work, 7, outcome="missed", reps_done=0)
+    send(anyone, house, *(as_the_card_logs(house, work, n) for n in range(1, 7)), missed)
+    head.get(f"/gym/{ROW}/strength/")
+    assert proposed() == ()
+
+
+def test_a_top_set_made_as_asked_never_lowers_a_max_when_nobody_said_what_was_left(
+    anyone, head, house, work
+):
+    lighter = as_the_card_logs(house, work, 7, outcome="changed", load="150")
+    send(anyone, house, lighter)
+    head.get(f"/gym/{ROW}/strength/")
+    assert proposed() == ()
+
+
+def test_a_miss_noted_by_the_coach_is_logged_at_that_step_and_only_the_top_as_an_attempt(
+    head, house, work
+):
+    url = f"{house.class_url}floor/missed"
+    for _ in range(7):
+        assert head.post(url, {"athlete": house.card_athlete}).status_code == 302
+    kept = [(str(item.load), item.is_max_attempt) for item in in_order()]
+    assert kept[0] == ("70 kg", False)
+    assert kept[5:] == [("165 kg", False), ("175 kg", True)]
+
+
+def test_what_is_neither_true_nor_false_is_refused(anyone, house, work):
+    strange = as_the_card_logs(house, work, 7, is_max_attempt="yes")
+    assert send(anyone, house, strange).json()["answers"][0]["state"] == "refused"
