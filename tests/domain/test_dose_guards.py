@@ -10,18 +10,14 @@ from hypothesis import strategies as st
 from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, load_catalogue
 from heftwright.domain.dose import Scheme
 from heftwright.domain.dose.guards import (
-    LAY_OFF_VOLUME,
     Guard,
     GuardKind,
     Override,
     OverrideError,
     Wanted,
-    days_off,
     guards_on,
     guards_on_entry,
     heavy_straight_lower_days,
-    lay_off_volume,
-    week_back,
 )
 from heftwright.domain.dose.health_guards import (
     HealthEntryError,
@@ -29,9 +25,16 @@ from heftwright.domain.dose.health_guards import (
     guards_on_body_mass,
     guards_on_pain,
 )
+from heftwright.domain.dose.returns import (
+    LAY_OFF_VOLUME,
+    days_off,
+    lay_off_volume,
+    return_of,
+    week_back,
+)
 from heftwright.domain.dose.zones import load_zone_tables
 from heftwright.domain.mass import EnteredMass, Mass, MassUnit
-from heftwright.domain.squad import Athlete, AthleteId, Restriction, Sex
+from heftwright.domain.squad import Athlete, AthleteError, AthleteId, Restriction, Sex
 from heftwright.domain.strength import Belief, Evidence, EvidenceKind
 
 TODAY = date(2026, 11, 25)
@@ -68,8 +71,52 @@ def test_a_restricted_lift_stays_off_until_cleared():
     hurt = replace(ADULT, restrictions=(spine,))
     assert kinds(SPEED, hurt) == [(GuardKind.RESTRICTED, True)]
     assert "until cleared" in guards_on(SPEED, hurt, belief(), TODAY)[0].sentence
-    over = replace(ADULT, restrictions=(replace(spine, until=TODAY - timedelta(days=1)),))
-    assert kinds(SPEED, over) == []
+    asked = replace(spine, until=TODAY - timedelta(days=1))
+    assert kinds(SPEED, replace(ADULT, restrictions=(asked,))) == [(GuardKind.RESTRICTED, True)]
+    cleared = replace(spine, cleared_on=TODAY, cleared_by="Head coach")
+    assert kinds(SPEED, replace(ADULT, restrictions=(cleared,))) == []
+
+
+def test_no_date_ends_a_restriction_only_a_clearing_does():
+    rule = Restriction("deadlift", TODAY - timedelta(days=30), TODAY - timedelta(days=9))
+    assert rule.holds_on(TODAY)
+    assert rule.asks_on(TODAY)
+    assert not rule.asks_on(TODAY - timedelta(days=10))
+    cleared = replace(rule, cleared_on=TODAY, cleared_by="Head coach")
+    assert cleared.holds_on(TODAY - timedelta(days=1))
+    assert not cleared.holds_on(TODAY)
+    assert not cleared.asks_on(TODAY)
+
+
+@pytest.mark.parametrize(
+    "clearing",
+    [
+        {"cleared_on": TODAY},
+        {"cleared_by": "Head coach"},
+        {"cleared_on": date(2020, 1, 1), "cleared_by": "Head coach"},
+    ],
+)
+def test_a_clearing_has_a_name_and_a_day_after_the_start(clearing):
+    with pytest.raises(AthleteError, match="clear"):
+        Restriction("deadlift", TODAY - timedelta(days=30), **clearing)
+
+
+def test_a_lift_that_was_off_for_14_days_comes_back_over_the_same_ramp_as_a_lay_off():
+    def cleared(days_off, days_back):
+        on = TODAY - timedelta(days=days_back)
+        rule = Restriction("deadlift", on - timedelta(days=days_off), None, "", on, "Head coach")
+        return replace(ADULT, restrictions=(rule,))
+
+    assert kinds(SINGLE, cleared(14, 13)) == [(GuardKind.LAY_OFF, True)]
+    assert kinds(SINGLE, cleared(14, 14)) == [(GuardKind.LAY_OFF, False)]
+    assert kinds(SINGLE, cleared(14, 28)) == []
+    assert kinds(SINGLE, cleared(13, 0)) == []
+    squat = replace(SINGLE, lift=CATALOGUE[LiftKey("back_squat")])
+    assert kinds(squat, cleared(40, 3)) == []  # only what was off is new to the body
+    assert (
+        return_of(cleared(40, 3), DEADLIFT, TODAY).words
+        == "40 days without conventional deadlift work"
+    )
 
 
 def test_a_minor_does_no_maximal_singles_by_default():

@@ -174,11 +174,12 @@ def test_a_restricted_athlete_gets_an_allowed_lift_of_the_same_slot() -> None:
     assert "overhead" not in lift.tags
 
 
-def test_a_restriction_that_has_ended_no_longer_counts() -> None:
+def test_a_restriction_that_was_cleared_no_longer_counts() -> None:
     problem = gym_season(4)
-    well = replace(
-        problem.athletes[0], restrictions=(Restriction("overhead", date(2026, 1, 1), START),)
-    )
+    rule = Restriction("overhead", date(2026, 1, 1), START)
+    asked = replace(problem.athletes[0], restrictions=(rule,))
+    assert substitute(asked, CLASS_WORK, problem, TUESDAY) != "log_clean_press"
+    well = replace(asked, restrictions=(replace(rule, cleared_on=START, cleared_by="Coach"),))
     assert substitute(well, CLASS_WORK, problem, TUESDAY) == "log_clean_press"
 
 

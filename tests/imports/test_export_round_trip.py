@@ -3,7 +3,7 @@
 import csv
 import string
 from dataclasses import replace
-from datetime import date, time
+from datetime import date, time, timedelta
 from io import BytesIO, StringIO
 
 import openpyxl
@@ -73,6 +73,17 @@ def lengths(low_cm, high_cm):
     return st.integers(low_cm * 10, high_cm * 10).map(Length.mm)
 
 
+def open_or_cleared(rule):
+    cleared = st.builds(
+        lambda days, who: replace(
+            rule, cleared_on=rule.since + timedelta(days=days), cleared_by=who
+        ),
+        st.integers(0, 60),
+        st.sampled_from(("Head coach", "A. Physio, county clinic")),
+    )
+    return st.just(rule) | cleared
+
+
 athletes = st.builds(
     Athlete,
     id=st.just(AthleteId("x")),
@@ -97,7 +108,7 @@ athletes = st.builds(
             DAYS,
             st.none() | st.dates(TODAY, date(2030, 1, 1)),
             WORDS | st.just(""),
-        ),
+        ).flatmap(open_or_cleared),
         max_size=2,
     ).map(tuple),
     priority=st.integers(500, 3000).map(lambda n: n / 1000),

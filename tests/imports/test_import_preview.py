@@ -1,5 +1,6 @@
 """What a coach sees before saying yes: records, problems by place, questions, three witnesses."""
 
+from dataclasses import replace
 from datetime import date, time
 
 import pytest
@@ -244,6 +245,31 @@ def test_every_squad_column_is_read():
     )
     assert (athlete.priority, athlete.guardian) == (1.5, "Pat New")
     assert (athlete.away_since, athlete.back_on) == (date(2026, 10, 1), date(2026, 11, 20))
+
+
+OPEN = Restriction("overhead", date(2026, 10, 1), date(2026, 11, 1), "her words")
+
+
+def restrictions_after(cell):
+    """Robin's restrictions after a squad row with this cell; ``OPEN`` was known before."""
+    known = replace(GYM, athletes=(replace(ROBIN, restrictions=(OPEN,)), KIM))
+    row = csv_file("squad.csv", ("Number", "Name", "Restrictions"), (7, "Robin Example", cell))
+    (athlete,) = preview_of(row, known=known).records.athletes
+    return athlete.restrictions
+
+
+def test_a_file_that_leaves_a_restriction_out_does_not_clear_it():
+    assert restrictions_after("deadlift") == (OPEN, Restriction("deadlift", TODAY))
+
+
+def test_a_file_clears_a_restriction_only_by_name_and_day():
+    cleared = replace(OPEN, cleared_on=date(2026, 11, 20), cleared_by="A. Physio", note="")
+    cell = "overhead from 2026-10-01 until 2026-11-01 cleared 2026-11-20 by A. Physio"
+    assert restrictions_after(cell) == (cleared,)
+
+
+def test_a_restriction_told_anew_keeps_its_first_day():
+    assert restrictions_after("overhead") == (Restriction("overhead", OPEN.since),)
 
 
 def test_squad_and_maxes_of_one_upload_know_each_other():

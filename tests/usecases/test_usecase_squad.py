@@ -14,7 +14,7 @@ from heftwright.domain.catalogue import WeakPoint
 from heftwright.domain.height import Length
 from heftwright.domain.mass import EnteredMass, MassUnit
 from heftwright.domain.refusal import NotFoundError
-from heftwright.domain.squad import Athlete, AthleteId, BarHeights, Restriction, Sex
+from heftwright.domain.squad import Athlete, AthleteError, AthleteId, BarHeights, Restriction, Sex
 from heftwright.store import squad_rows
 from heftwright.store.gym_rows import find_gym
 from heftwright.usecases import log, squad
@@ -27,6 +27,10 @@ days = st.none() | st.dates()
 names = st.text("abc éß'-", min_size=1, max_size=12).filter(str.strip)
 restrictions = st.builds(
     Restriction, st.sampled_from(["overhead", "log_press"]), st.dates(), days, st.just("knee")
+).flatmap(
+    lambda rule: st.sampled_from(
+        (rule, replace(rule, cleared_on=rule.since, cleared_by="Head coach"))
+    )
 )
 athletes = st.builds(
     Athlete,
@@ -131,14 +135,19 @@ def test_of_two_coaches_the_later_is_told_and_the_earlier_change_stands(yard):
     assert squad.get_athlete(gym=yard, athlete=ADA).name == "Ada L."
 
 
-def test_a_restriction_is_added_and_cleared(yard):
+def test_a_restriction_is_added_and_cleared_by_name_and_the_record_keeps_it(yard):
     rule = Restriction("overhead", date(2026, 11, 1), None, "shoulder")
     squad.add_restriction(gym=yard, by=TERMINAL, athlete=ADA, restriction=rule)
     assert squad.get_athlete(gym=yard, athlete=ADA).restrictions == (rule,)
-    squad.clear_restriction(gym=yard, by=TERMINAL, athlete=ADA, restriction=rule)
-    assert squad.get_athlete(gym=yard, athlete=ADA).restrictions == ()
-    with pytest.raises(squad.SquadError, match="no restriction “overhead”"):
-        squad.clear_restriction(gym=yard, by=TERMINAL, athlete=ADA, restriction=rule)
+    clearing = {"cleared_on": date(2026, 12, 1), "cleared_by": "A. Physio"}
+    with pytest.raises(AthleteError, match="name of who"):
+        squad.clear_restriction(
+            gym=yard, by=TERMINAL, athlete=ADA, restriction=rule, **(clearing | {"cleared_by": " "})
+        )
+    squad.clear_restriction(gym=yard, by=TERMINAL, athlete=ADA, restriction=rule, **clearing)
+    assert squad.get_athlete(gym=yard, athlete=ADA).restrictions == (replace(rule, **clearing),)
+    with pytest.raises(squad.SquadError, match="no open restriction “overhead”"):
+        squad.clear_restriction(gym=yard, by=TERMINAL, athlete=ADA, restriction=rule, **clearing)
 
 
 @pytest.mark.parametrize("who", ["nobody", "Ada", ""])

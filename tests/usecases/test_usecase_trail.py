@@ -157,7 +157,13 @@ def scenarios():
         ),
         "clear_restriction": (
             lambda: squad.add_restriction(**IN_YARD, athlete=ADA, restriction=RULE),
-            lambda _: squad.clear_restriction(**IN_YARD, athlete=ADA, restriction=RULE),
+            lambda _: squad.clear_restriction(
+                **IN_YARD,
+                athlete=ADA,
+                restriction=RULE,
+                cleared_on=RULE.since,
+                cleared_by="Head coach",
+            ),
         ),
         "add_item": (None, lambda _: stock.add_item(**IN_YARD, item=BAR)),
         "change_item": (

@@ -16,6 +16,10 @@ FORM = {
 URL = f"/gym/{ROW}/squad/"
 
 
+def text_of(answer):
+    return answer.content.decode()
+
+
 def test_somebody_new_is_in_the_squad_with_exact_measures(head, house):
     answer = head.post(URL + "new", FORM, follow=True)
     assert "Ada is in the squad." in answer.content.decode()
@@ -96,8 +100,21 @@ def test_a_restriction_is_added_and_cleared(head, house):
     head.post(f"{URL}a7/restrictions", {"tag": "overhead", "until": "", "note": "coach's call"})
     (rule,) = squad.get_athlete(gym=ROW, athlete=house.card_athlete).restrictions
     assert (rule.tag, rule.until) == ("overhead", None)
-    head.post(f"{URL}a7/restrictions/0")
-    assert squad.get_athlete(gym=ROW, athlete=house.card_athlete).restrictions == ()
+    assert "Nothing is cleared" in text_of(head.post(f"{URL}a7/restrictions/0", follow=True))
+    assert squad.get_athlete(gym=ROW, athlete=house.card_athlete).restrictions == (rule,)
+    clearing = {"cleared_by": "Runa", "cleared_on": "2026-12-09"}
+    shown = text_of(head.post(f"{URL}a7/restrictions/0", clearing, follow=True))
+    assert "cleared by Runa from 9 December 2026 on; a ramp of four weeks follows" in shown
+    (rule,) = squad.get_athlete(gym=ROW, athlete=house.card_athlete).restrictions
+    assert (rule.cleared_by, rule.cleared_on) == ("Runa", date(2026, 12, 9))
+
+
+def test_clearing_before_it_began_is_refused(head, house):
+    head.post(f"{URL}a7/restrictions", {"tag": "overhead", "until": "", "note": ""})
+    clearing = {"cleared_by": "Runa", "cleared_on": "2020-12-09"}
+    assert "before it began" in text_of(head.post(f"{URL}a7/restrictions/0", clearing, follow=True))
+    (rule,) = squad.get_athlete(gym=ROW, athlete=house.card_athlete).restrictions
+    assert rule.is_open
 
 
 def test_a_card_link_is_shown_once_with_its_code(head, anyone, house):

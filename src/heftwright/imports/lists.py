@@ -7,13 +7,14 @@ from collections.abc import Iterable
 from datetime import date
 
 from heftwright.domain.mass import parse_thousandths
-from heftwright.domain.squad import Restriction
+from heftwright.domain.squad import AthleteError, Restriction
 from heftwright.imports.findings import CellError
 
 FULL_WEIGHT = 1000
 _RESTRICTION = re.compile(
     r"(?P<tag>[^:]+?)(?:\s+from\s+(?P<since>[0-9-]{10}))?"
-    r"(?:\s+until\s+(?P<until>[0-9-]{10}|cleared))?(?:\s*:\s*(?P<note>.*))?",
+    r"(?:\s+until\s+(?P<until>[0-9-]{10}|cleared))?"
+    r"(?:\s+cleared\s+(?P<cleared>[0-9-]{10})\s+by\s+(?P<by>[^:]+?))?(?:\s*:\s*(?P<note>.*))?",
     re.DOTALL,
 )
 _NUMBER_LAST = re.compile(r"(.*\S)\s+([0-9][0-9.]*)")
@@ -70,7 +71,8 @@ def _name_and_weight(part: str) -> tuple[str, int]:
 def read_restrictions(text: str, today: date) -> tuple[Restriction, ...]:
     """Restrictions: ``overhead from 2026-10-01 until 2026-12-20: coach's words; deadlift``.
 
-    Without ``from`` they start today; without ``until`` they stay until cleared.
+    Without ``from`` they start today; ``until`` is the day to ask again on: they stay off until
+    ``cleared 2026-12-22 by Head coach`` stands behind it.
 
     Raises
     ------
@@ -82,13 +84,20 @@ def read_restrictions(text: str, today: date) -> tuple[Restriction, ...]:
 
 def _restriction(part: str, today: date) -> Restriction:
     match = _RESTRICTION.fullmatch(part)
-    if match is None or re.search(r"\b(from [0-9]|until\b)", match["tag"]):
+    if match is None or re.search(r"\b(from [0-9]|until\b|cleared [0-9])", match["tag"]):
         raise CellError(f"“{part}” is not a restriction: write it like overhead until 2026-12-20.")
     since = _day(match["since"]) if match["since"] else today
     until = _day(match["until"]) if match["until"] not in (None, "cleared") else None
     if until is not None and until < since:
         raise CellError(f"“{part}” ends before it starts: check the dates.")
-    return Restriction(match["tag"].strip(), since, until, (match["note"] or "").strip())
+    cleared = _day(match["cleared"]) if match["cleared"] else None
+    try:
+        return Restriction(
+            match["tag"].strip(), since, until, (match["note"] or "").strip(), cleared,
+            (match["by"] or "").strip(),
+        )  # fmt: skip
+    except AthleteError as error:
+        raise CellError(str(error)) from None
 
 
 def _day(text: str) -> date:
@@ -101,5 +110,8 @@ def _day(text: str) -> date:
 def restriction_text(rule: Restriction, tag: str) -> str:
     """A restriction as `read_restrictions` takes it."""
     until = f" until {rule.until.isoformat()}" if rule.until else ""
+    if rule.cleared_on is not None:
+        by = " ".join(rule.cleared_by.replace(":", " ").replace(";", " ").split())
+        until += f" cleared {rule.cleared_on.isoformat()} by {by or 'the coach'}"
     note = f": {rule.note}" if rule.note else ""
     return f"{tag} from {rule.since.isoformat()}{until}{note}"

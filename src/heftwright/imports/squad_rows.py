@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
@@ -176,7 +176,8 @@ class SquadReader:
         if "weak_points" in values:
             given["weak_points"] = _weak_points(values["weak_points"])
         if "restrictions" in values:
-            given["restrictions"] = tuple(self._rule(rule) for rule in values["restrictions"])
+            told = [self._rule(rule) for rule in values["restrictions"]]
+            given["restrictions"] = _merged(told, known.restrictions if known else ())
         return given
 
     def _rule(self, rule: Restriction) -> Restriction:
@@ -190,6 +191,18 @@ class SquadReader:
                 "restrictions",
             )
         return replace(rule, tag=tag if tag in tags or lift is None else lift.key)
+
+
+def _merged(told: Sequence[Restriction], known: Sequence[Restriction]) -> tuple[Restriction, ...]:
+    """What a file says, and every open restriction it leaves out: silence clears nothing."""
+    opened = {rule.tag: rule for rule in known if rule.is_open}
+    ours = {rule.tag for rule in told}
+    kept = (rule for rule in known if not rule.is_open or rule.tag not in ours)
+    renewed = (
+        replace(rule, since=min(rule.since, opened[rule.tag].since)) if rule.tag in opened else rule
+        for rule in told
+    )
+    return tuple(dict.fromkeys((*kept, *renewed)))
 
 
 def _weak_points(weights: dict[str, int]) -> dict[WeakPoint, float]:

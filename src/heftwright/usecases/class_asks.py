@@ -124,8 +124,8 @@ def _why_not(athlete: Athlete, planned: Lift, gathered: Gathered, day: date) -> 
     """Why the class's lift is not for this athlete on this day; empty if it is."""
     barred = athlete.restriction_against(planned, day)
     if barred is not None:
-        until = f"until {barred.until}" if barred.until else "until cleared"
-        return f"{barred.tag.replace('_', ' ')} work is off {until}"
+        asks = f" (ask again on {barred.until})" if barred.until else ""
+        return f"{barred.tag.replace('_', ' ')} work is off until cleared{asks}"
     own = [c for c in gathered.contests if c.on >= day and c.enters(athlete.id)]
     days = min(((contest.on - day).days for contest in own), default=planned.last_heavy_days)
     if days < planned.last_heavy_days:

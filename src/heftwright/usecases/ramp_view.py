@@ -8,8 +8,8 @@ from datetime import date
 
 from heftwright.domain.catalogue import Lift, LiftKey, MaxEffortScheme, load_catalogue
 from heftwright.domain.dose.bar_ladder import bar_ladder, plate_moves
-from heftwright.domain.dose.guards import week_back
 from heftwright.domain.dose.ramp import Ramp, RampStep, ramp
+from heftwright.domain.dose.returns import return_of
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import Bar
@@ -91,7 +91,7 @@ def get_ramp(
     belief = get_beliefs(gym=gym)[athlete, lift]
     stock = get_stock(gym=gym)
     bar = _bar(stock.bars, found)
-    own, cautions = _limits(person, belief, scheme, today)
+    own, cautions = _limits(person, found, belief, scheme, today)
     max_kg, words = belief.prescribing_kg(today)
     limited = own is not scheme or person.is_minor_on(today)
     shown_kg = max_kg * (get_settings(gym=gym).policy.minor_top_ratio if limited else 1.0)
@@ -119,18 +119,18 @@ def _bar(bars: Sequence[Bar], lift: Lift) -> Bar:
 
 
 def _limits(
-    person: Athlete, belief: Belief, scheme: MaxEffortScheme, today: date
+    person: Athlete, lift: Lift, belief: Belief, scheme: MaxEffortScheme, today: date
 ) -> tuple[MaxEffortScheme, tuple[str, ...]]:
     """What this athlete builds up to, and why it is less than was asked."""
     cautions = []
     own = scheme
-    is_minor, back = person.is_minor_on(today), week_back(person, today)
+    is_minor, back = person.is_minor_on(today), return_of(person, lift, today)
     if (is_minor or back) and scheme is MaxEffortScheme.SINGLE:
         own = MaxEffortScheme.TRIPLE
     if is_minor:
         cautions.append("Counts as a minor: a triple instead of a single, well short of the max.")
     if back:
-        cautions.append(f"Week {back} back from a lay-off: the coach chooses the top set.")
+        cautions.append(f"Week {back.week} back after {back.words}: the coach chooses the top set.")
     if belief.is_tested and not belief.may_target_top(today):
         cautions.append("The test is older than 26 weeks: no top target from it; test again.")
     if not belief.is_tested:

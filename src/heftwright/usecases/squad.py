@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from heftwright.domain.names import first_free, short_name
@@ -128,7 +129,7 @@ def restore_athlete(*, gym: GymKey, by: Actor, athlete: AthleteId) -> None:
 def add_restriction(
     *, gym: GymKey, by: Actor, athlete: AthleteId, restriction: Restriction
 ) -> None:
-    """Take lifts off for a while; they stay off until the last day or until cleared."""
+    """Take lifts off; they stay off until cleared, also after the day to ask again."""
     _change(
         gym,
         by,
@@ -140,23 +141,39 @@ def add_restriction(
 
 @verb
 def clear_restriction(
-    *, gym: GymKey, by: Actor, athlete: AthleteId, restriction: Restriction
+    *,
+    gym: GymKey,
+    by: Actor,
+    athlete: AthleteId,
+    restriction: Restriction,
+    cleared_on: date,
+    cleared_by: str,
 ) -> None:
-    """Let restricted lifts come back.
+    """Let restricted lifts come back from a day on; the way back is a ramp after 14 days off.
+
+    Parameters
+    ----------
+    cleared_on : date
+        First day on which they are back.
+    cleared_by : str
+        Who says so; the record keeps it.
 
     Raises
     ------
     SquadError
-        If the athlete has no such restriction.
+        If the athlete has no such open restriction.
+    AthleteError
+        If nobody is named, or the day is before it began.
     """
 
-    def without(old: Athlete) -> Athlete:
-        kept = tuple(item for item in old.restrictions if item != restriction)
-        if len(kept) == len(old.restrictions):
-            raise SquadError(f"{old.name} has no restriction “{restriction.tag}” like that.")
-        return replace(old, restrictions=kept)
+    def cleared(old: Athlete) -> Athlete:
+        if restriction not in old.restrictions or not restriction.is_open:
+            raise SquadError(f"{old.name} has no open restriction “{restriction.tag}” like that.")
+        done = replace(restriction, cleared_on=cleared_on, cleared_by=cleared_by.strip())
+        rules = (done if item == restriction else item for item in old.restrictions)
+        return replace(old, restrictions=tuple(dict.fromkeys(rules)))
 
-    _change(gym, by, "clear_restriction", athlete, without)
+    _change(gym, by, "clear_restriction", athlete, cleared)
 
 
 def check_numbers(gym: Gym) -> None:

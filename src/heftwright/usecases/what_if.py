@@ -257,7 +257,7 @@ def _sentences(gym: GymKey, supposition: Supposition) -> Iterator[str]:
         if hurt.athlete not in people:
             raise NotFoundError(f"There is no athlete “{hurt.athlete}” in this gym.")
         rule = hurt.restriction
-        until = "until further notice" if rule.until is None else f"until {rule.until}"
+        until = "until further notice" if rule.until is None else f"until about {rule.until}"
         name = people[hurt.athlete].name
         yield f"{name} does nothing {rule.tag.replace('_', ' ')} {until}."
 

@@ -12,6 +12,7 @@ from datetime import date
 from enum import StrEnum
 
 from heftwright.domain.catalogue import Lift, MaxEffortScheme
+from heftwright.domain.dose.returns import LAY_OFF_NO_MAX_WEEKS, LAY_OFF_VOLUME, return_of
 from heftwright.domain.dose.scheme import Scheme
 from heftwright.domain.dose.zones import Against, ZoneTable, judge
 from heftwright.domain.mass import EnteredMass, Mass
@@ -20,10 +21,6 @@ from heftwright.domain.squad import Athlete
 from heftwright.domain.strength.jumps import check_new_max
 from heftwright.domain.strength.one_max import CAUTIOUS_QUANTILE, Belief
 
-LAY_OFF_DAYS = 14
-LAY_OFF_VOLUME = (0.50, 0.70, 0.80, 0.90)
-"""Share of usual volume in weeks 1–4 back: the 50/30/20/10 rule, CSCCa–NSCA 2019 (memory)."""
-LAY_OFF_NO_MAX_WEEKS = 2
 HEAVIEST_SHARE = 1.10
 TOP_SHARE_ASKS = 1.02
 SPEED_BAR_ASKS = 0.92
@@ -155,11 +152,11 @@ def guards_on(
 def _restriction(wanted: Wanted, athlete: Athlete, today: date) -> Iterator[Guard]:
     rule = athlete.restriction_against(wanted.lift, today)
     if rule is not None:
-        until = f"until {rule.until.isoformat()}" if rule.until else "until cleared"
+        asks = f"; ask again on {rule.until.isoformat()}" if rule.until else ""
         yield Guard(
             GuardKind.RESTRICTED,
             is_hard=True,
-            sentence=f"{athlete.name}: {wanted.lift.name} is off ({rule.tag}) {until}. "
+            sentence=f"{athlete.name}: {wanted.lift.name} is off ({rule.tag}) until cleared{asks}. "
             "Choose another lift.",
         )
 
@@ -188,28 +185,6 @@ def _minor(wanted: Wanted, athlete: Athlete, belief: Belief, today: date) -> Ite
         )
 
 
-def days_off(athlete: Athlete) -> int | None:
-    """Days between the last day trained and the first day back; None without a lay-off."""
-    if athlete.away_since is None or athlete.back_on is None:
-        return None
-    return (athlete.back_on - athlete.away_since).days
-
-
-def week_back(athlete: Athlete, today: date) -> int | None:
-    """Which week back after a lay-off of 14 days and more: 1–4; None if none or over."""
-    off = days_off(athlete)
-    if off is None or off < LAY_OFF_DAYS or athlete.back_on is None or today < athlete.back_on:
-        return None
-    week = (today - athlete.back_on).days // 7 + 1
-    return week if week <= len(LAY_OFF_VOLUME) else None
-
-
-def lay_off_volume(athlete: Athlete, today: date) -> float:
-    """Share of the usual volume after a lay-off, 1 without one (the coach may choose another)."""
-    week = week_back(athlete, today)
-    return 1.0 if week is None else LAY_OFF_VOLUME[week - 1]
-
-
 def _lay_off(wanted: Wanted, athlete: Athlete, today: date) -> Iterator[Guard]:
     if athlete.away_since is not None and athlete.back_on is None:
         yield Guard(
@@ -219,15 +194,16 @@ def _lay_off(wanted: Wanted, athlete: Athlete, today: date) -> Iterator[Guard]:
             "day back before work is prescribed.",
         )
         return
-    week = week_back(athlete, today)
-    if week is None:
+    back = return_of(athlete, wanted.lift, today)
+    if back is None:
         return
+    week = back.week
     volume = LAY_OFF_VOLUME[week - 1]
     is_max = wanted.max_effort is not None and week <= LAY_OFF_NO_MAX_WEEKS
     yield Guard(
         GuardKind.LAY_OFF,
         is_hard=is_max,
-        sentence=f"{athlete.name}: week {week} back after {days_off(athlete)} days off. "
+        sentence=f"{athlete.name}: week {week} back after {back.words}. "
         + (
             f"No max-effort work in the first {LAY_OFF_NO_MAX_WEEKS} weeks; "
             if is_max

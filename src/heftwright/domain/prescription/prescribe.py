@@ -8,12 +8,8 @@ from datetime import date
 
 from heftwright.domain.catalogue import Lift, MaxEffortScheme, Resistance
 from heftwright.domain.dose import Scheme
-from heftwright.domain.dose.guards import (
-    LAY_OFF_NO_MAX_WEEKS,
-    STALE_TOP_RATIO,
-    days_off,
-    week_back,
-)
+from heftwright.domain.dose.guards import STALE_TOP_RATIO
+from heftwright.domain.dose.returns import LAY_OFF_NO_MAX_WEEKS, Return, return_of
 from heftwright.domain.dose.schemes import scheme_for, taper
 from heftwright.domain.dose.waves import (
     WAVE_TEMPLATES,
@@ -114,10 +110,15 @@ def prescribe(ask: Ask, evening: Evening) -> WantedWork:
     scheme = ask.work.max_effort
     if scheme is None:
         return _dynamic(ask, evening)
-    if 1 <= (week_back(ask.athlete, evening.day) or 0) <= LAY_OFF_NO_MAX_WEEKS:
+    back = _back(ask, evening)
+    if back is not None and back.week <= LAY_OFF_NO_MAX_WEEKS:
         easy = replace(evening.scheme, reps=max(3, evening.scheme.reps))
         return _dynamic(ask, replace(evening, scheme=easy))
     return _max_effort(ask, evening, scheme)
+
+
+def _back(ask: Ask, evening: Evening) -> Return | None:
+    return return_of(ask.athlete, ask.lift, evening.day)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +131,7 @@ class _Dose:
     choices: tuple[RigChoice, ...] = ()
     path: BarPath | None = None
     no_rig: str = ""
+    off: str = ""
 
 
 def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
@@ -158,11 +160,10 @@ def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
 
 
 def _dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
-    back = week_back(ask.athlete, evening.day)
-    if back:
-        return _Dose(
-            step_for(wave_named("lay_off", evening.waves), back, 4), ReasonKind.LAY_OFF, back
-        )
+    back = _back(ask, evening)
+    if back is not None:
+        step = step_for(wave_named("lay_off", evening.waves), back.week, 4)
+        return _Dose(step, ReasonKind.LAY_OFF, back.week, off=back.words)
     week, weeks = ask.work.wave_week, ask.work.wave_weeks
     if _is_beginner(ask.athlete, evening):
         beginner = wave_named("beginner", evening.waves)
@@ -216,7 +217,7 @@ def _own_scheme(scheme: Scheme, step: WaveStep) -> Scheme:
 def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWork:
     max_kg, max_words = ask.belief.prescribing_kg(evening.day)
     is_minor = ask.athlete.is_minor_on(evening.day)
-    limited = is_minor or bool(week_back(ask.athlete, evening.day))
+    limited = is_minor or _back(ask, evening) is not None
     own = MaxEffortScheme.TRIPLE if limited and scheme is MaxEffortScheme.SINGLE else scheme
     ratio = share_of_max(own.top_reps) * (evening.policy.minor_top_ratio if limited else 1.0)
     ratio *= evening.policy.easy_week_factor if ask.work.is_easy else 1.0
@@ -264,8 +265,7 @@ def _dose_reason(
 ) -> Reason:
     shared = {"pct": _pct(dose.step.bar_ratio), "max": _kg(max_kg), "target": _kg(target_kg)}
     if dose.why is ReasonKind.LAY_OFF:
-        off = days_off(ask.athlete) or 0
-        return reason(dose.why, week=dose.week, days_off=off, **shared)
+        return reason(dose.why, week=dose.week, off=dose.off, **shared)
     if dose.why is ReasonKind.BEGINNER:
         return reason(dose.why, weeks=policy.beginner_weeks, **shared)
     return reason(dose.why, week=ask.work.wave_week, weeks=ask.work.wave_weeks, **shared)
@@ -289,7 +289,7 @@ def _cautions(
     checks = (
         (Caution.MINOR, is_minor),
         (Caution.NO_GUARDIAN, is_minor and not has_adults),
-        (Caution.BACK_FROM_LAY_OFF, bool(week_back(athlete, evening.day))),
+        (Caution.BACK_FROM_LAY_OFF, _back(ask, evening) is not None),
         (Caution.NO_TOP_TARGET, belief.is_tested and not belief.may_target_top(day)),
         (
             Caution.STALE_MAX,

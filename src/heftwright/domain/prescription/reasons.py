@@ -59,7 +59,7 @@ SENTENCES: Mapping[ReasonKind, str] = {
         "{load} shares plates with the group and is {off} from {target}, inside the "
         "{tolerance} tolerance."
     ),
-    ReasonKind.LAY_OFF: "Week {week} back after {days_off} days off: {pct} % of {max} = {target}.",
+    ReasonKind.LAY_OFF: "Week {week} back after {off}: {pct} % of {max} = {target}.",
     ReasonKind.BEGINNER: "In the first {weeks} weeks: {pct} % of {max} = {target}, no bands.",
     ReasonKind.MINOR_TOP_SET: "Under 18: no heavy single; a {what} well short of it instead.",
     ReasonKind.COACH_CHANGED: "{who} set {load} (was {was}): {why}.",

@@ -171,12 +171,14 @@ def _with_substitutes(
 def _restricted_weeks(gym: Gym, athlete: Athlete, option: Option, weeks: int) -> list[int]:
     first = gym.start + timedelta(days=option.slot_day.weekday)
     days = [first + timedelta(days=DAYS_A_WEEK * week) for week in range(weeks)]
-    return [w for w, day in enumerate(days) if not athlete.may_do(option.lift, day)]
+    return [w for w, day in enumerate(days) if not athlete.is_expected_to_do(option.lift, day)]
 
 
 def _allowed(gym: Gym, athlete: Athlete, others: Sequence[Option], week: int) -> set[LiftKey]:
     day = gym.start + timedelta(days=DAYS_A_WEEK * week + others[0].slot_day.weekday)
-    return {o.lift.key for o in others if gym.at_once(o) > 0 and athlete.may_do(o.lift, day)}
+    return {
+        o.lift.key for o in others if gym.at_once(o) > 0 and athlete.is_expected_to_do(o.lift, day)
+    }
 
 
 def _best_row(values: Floats, need: Floats) -> Floats:

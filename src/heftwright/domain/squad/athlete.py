@@ -30,7 +30,7 @@ class Sex(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Restriction:
-    """Lifts with a tag, or one lift, are off for a while; stays on until cleared.
+    """Lifts with a tag, or one lift, are off until somebody clears them; no date does (trust.md).
 
     Parameters
     ----------
@@ -39,19 +39,52 @@ class Restriction:
     since : date
         First day.
     until : date or None
-        Last day; None: until cleared.
+        Ask again on this day; the lifts stay off until cleared all the same.
     note : str
         The coach's words; health notes are kept elsewhere.
+    cleared_on : date or None
+        First day on which the lifts are back; None: not cleared.
+    cleared_by : str
+        Who cleared them.
+
+    Raises
+    ------
+    AthleteError
+        If it is cleared by nobody, on no day, or before it began.
     """
 
     tag: str
     since: date
     until: date | None = None
     note: str = ""
+    cleared_on: date | None = None
+    cleared_by: str = ""
+
+    def __post_init__(self) -> None:
+        words = self.tag.replace("_", " ")
+        if (self.cleared_on is None) != (not self.cleared_by.strip()):
+            raise AthleteError(f"{words}: clearing takes a day and the name of who cleared it.")
+        if self.cleared_on is not None and self.cleared_on < self.since:
+            raise AthleteError(
+                f"{words}: cleared on {self.cleared_on}, before it began on {self.since}."
+            )
+
+    @property
+    def is_open(self) -> bool:
+        """Whether nobody has cleared it yet."""
+        return self.cleared_on is None
 
     def holds_on(self, day: date) -> bool:
-        """Whether the restriction is in force on a day."""
-        return self.since <= day and (self.until is None or day <= self.until)
+        """Whether the restriction is in force on a day: no date but a clearing ends it."""
+        return self.since <= day and (self.cleared_on is None or day < self.cleared_on)
+
+    def asks_on(self, day: date) -> bool:
+        """Whether the coach is to be asked, from the day to ask again on."""
+        return self.is_open and self.until is not None and self.until <= day
+
+    def is_expected_on(self, day: date) -> bool:
+        """For looking weeks ahead only: until it is cleared, or else until the day to ask again."""
+        return self.holds_on(day) and (self.until is None or day <= self.until)
 
     def bars_lift(self, lift: Lift) -> bool:
         """Whether it rules this lift out."""
@@ -110,7 +143,7 @@ class Athlete:
     weak_points : Mapping
         Weak point -> 0–1.
     restrictions : tuple of Restriction
-        In force or not.
+        Open, or cleared: kept as long as a ramp back may follow from them.
     priority : float
         How much the season leans to this athlete, 0.5–3, 1 by default.
     away_since, back_on : date or None
@@ -154,6 +187,12 @@ class Athlete:
     def may_do(self, lift: Lift, day: date) -> bool:
         """Whether no restriction in force on ``day`` rules the lift out."""
         return self.restriction_against(lift, day) is None
+
+    def is_expected_to_do(self, lift: Lift, day: date) -> bool:
+        """Whether a season may count on the lift; the class of the day asks ``may_do``."""
+        return not any(
+            rule.bars_lift(lift) and rule.is_expected_on(day) for rule in self.restrictions
+        )
 
     def restriction_against(self, lift: Lift, day: date) -> Restriction | None:
         """The first restriction in force on ``day`` that rules the lift out, or None."""

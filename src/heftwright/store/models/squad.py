@@ -64,7 +64,7 @@ class AthleteWeakPoint(models.Model):
 
 
 class AthleteRestriction(models.Model):
-    """Lifts that are off for a while."""
+    """Lifts that are off until cleared; ``until`` is the day to ask again."""
 
     athlete = models.ForeignKey(Athlete, on_delete=models.CASCADE, related_name="restriction_rows")
     position = models.PositiveSmallIntegerField()
@@ -72,6 +72,8 @@ class AthleteRestriction(models.Model):
     since = models.DateField()
     until = models.DateField(null=True, blank=True)
     note = models.CharField(max_length=500, blank=True)
+    cleared_on = models.DateField(null=True, blank=True)
+    cleared_by = models.CharField(max_length=120, blank=True)
 
     class Meta:
         ordering: ClassVar = ["athlete_id", "position"]

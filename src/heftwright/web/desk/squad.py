@@ -10,6 +10,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
+from heftwright.domain.dose.returns import LAY_OFF_DAYS
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import Athlete, AthleteId, Restriction
@@ -36,8 +37,16 @@ RESTRICTION_TAGS = (
 RESTRICTION_FORM = form_of(
     (
         Field("tag", "Off for now", Kind.CHOICE, choices=RESTRICTION_TAGS, is_required=True),
-        Field("until", "Until", Kind.DAY, "Empty: until you clear it."),
+        Field("until", "Ask again on", Kind.DAY, "It stays off until you clear it all the same."),
         Field("note", "Your words", hint="No diagnosis: health notes are kept elsewhere."),
+    )
+)
+
+
+CLEAR_FORM = form_of(
+    (
+        Field("cleared_by", "Cleared by", is_required=True, hint="Who says the lifts may return."),
+        Field("cleared_on", "On", Kind.DAY, is_required=True),
     )
 )
 
@@ -69,7 +78,8 @@ class RestrictionLine:
     index: int
     restriction: Restriction
     words: str
-    is_in_force: bool
+    asks: bool
+    back_words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +95,7 @@ class AthletePage:
     weak_words: str
     restrictions: tuple[RestrictionLine, ...]
     restriction_form: Form
+    today: date
     beliefs: tuple[BeliefBar, ...]
     proposals: tuple[ProposalLine, ...]
 
@@ -181,15 +192,24 @@ def restriction_add(request: GymRequest, athlete: AthleteId) -> HttpResponse:
 
 
 def restriction_clear(request: GymRequest, athlete: AthleteId, index: int) -> HttpResponse:
-    """Let restricted lifts come back."""
+    """Let restricted lifts come back: who says so, and from when on."""
     gym = request.gym.key
     found = squads.get_athlete(gym=gym, athlete=athlete)
     if index >= len(found.restrictions):
-        raise NotFoundError("This restriction was cleared already.")
-    squads.clear_restriction(
-        gym=gym, by=request.actor, athlete=athlete, restriction=found.restrictions[index]
-    )
-    messages.success(request, "Cleared. It holds from the next plan on.")
+        raise NotFoundError("This restriction is not on the list any more: look again.")
+    answers = read_form(CLEAR_FORM, request.POST)
+    if not answers.is_sound:
+        messages.error(request, "Nothing is cleared: enter who clears it, and the day.")
+        return redirect("athlete", gym=gym, athlete=athlete)
+    try:
+        squads.clear_restriction(
+            gym=gym, by=request.actor, athlete=athlete, restriction=found.restrictions[index],
+            **answers.values,
+        )  # fmt: skip
+    except Refusal as error:
+        messages.error(request, f"Nothing is cleared. {error}")
+    else:
+        messages.success(request, "Cleared. It holds from the next plan on.")
     return redirect("athlete", gym=gym, athlete=athlete)
 
 
@@ -202,7 +222,7 @@ def _line(athlete: Athlete, day: date) -> SquadLine:
 def _athlete_page(request: GymRequest, athlete: Athlete, form: Form) -> AthletePage:
     day = clock.today(request.gym.key)
     lines = tuple(
-        RestrictionLine(index, rule, _tag_words(rule), rule.holds_on(day))
+        RestrictionLine(index, rule, _tag_words(rule), rule.asks_on(day), _back_words(rule))
         for index, rule in enumerate(athlete.restrictions)
     )
     return AthletePage(
@@ -212,9 +232,18 @@ def _athlete_page(request: GymRequest, athlete: Athlete, form: Form) -> AthleteP
         weak_words=_weak_words(athlete),
         restrictions=lines,
         restriction_form=form,
+        today=day,
         beliefs=bars_of(request.gym.key, athlete.id),
         proposals=proposals_of(request.gym.key, athlete.id),
     )
+
+
+def _back_words(rule: Restriction) -> str:
+    if rule.cleared_on is None:
+        return ""
+    off = (rule.cleared_on - rule.since).days
+    ramp = "; a ramp of four weeks follows" if off >= LAY_OFF_DAYS else ""
+    return f"cleared by {rule.cleared_by} from {rule.cleared_on:%-d %B %Y} on{ramp}"
 
 
 def _tag_words(rule: Restriction) -> str:
