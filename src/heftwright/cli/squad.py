@@ -41,7 +41,7 @@ def _print(gathered: Gathered, unit: MassUnit) -> None:
         cells = [_max(gathered.beliefs.get((athlete.id, lift)), unit) for lift in MAIN_LIFTS]
         minor = " (under 18)" if athlete.is_minor_on(gathered.day) else ""
         rows.append((str(athlete.number), f"{athlete.name}{minor}", *cells))
-    print_table("Squad", ("no", "athlete", *names), rows)
+    print_table("Squad", ("no", "athlete", *names), rows, whole="athlete")
 
 
 def _max(belief: Belief | None, unit: MassUnit) -> str:
