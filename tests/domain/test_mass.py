@@ -93,3 +93,28 @@ def test_a_mass_finer_than_ten_nanograms_is_refused():
 @given(st.floats(0, 2000, allow_nan=False))
 def test_the_nearest_mass_on_a_grid_is_within_half_a_step(kg):
     assert abs(Mass.nearest_kg(kg, "0.5").in_kg - kg) <= 0.25 + 1e-9
+
+
+def test_a_mass_in_pounds_as_a_float():
+    assert Mass.lb(45).in_lb == pytest.approx(45, rel=1e-12)
+    assert Mass.kg("0.45359237").in_lb == pytest.approx(1, rel=1e-12)
+
+
+@pytest.mark.parametrize("thousandths", [-1, 10_000_000])
+def test_an_entry_outside_what_can_be_written_is_refused(thousandths):
+    with pytest.raises(MassGrammarError, match="outside 0"):
+        EnteredMass(thousandths, MassUnit.KG)
+    assert EnteredMass(9_999_999, MassUnit.KG).mass == Mass.kg("9999.999")
+    assert EnteredMass(0, MassUnit.KG).mass == Mass(0)
+
+
+@given(st.integers(0, 9_999_999), st.sampled_from(MassUnit))
+def test_a_mass_is_known_again_as_it_was_written(thousandths, unit):
+    entered = EnteredMass(thousandths, unit)
+    expected = entered if thousandths else EnteredMass(0, MassUnit.KG)
+    assert EnteredMass.of(entered.mass) == expected
+
+
+def test_a_mass_that_nobody_can_have_written_is_refused():
+    with pytest.raises(MassGrammarError, match="write it as it was weighed"):
+        EnteredMass.of(Mass(1))

@@ -17,10 +17,11 @@ from heftwright.domain.mass import Mass, total
 from heftwright.domain.outcome import Solved, Stopped
 from heftwright.domain.prescription.cautions import Caution
 from heftwright.domain.prescription.wanted import WantedWork
+from heftwright.domain.resistance.bar_path import FLOOR_START
 from heftwright.domain.sheet.assemble import Assembly, assemble
-from heftwright.domain.sheet.gear_checks import stripping_cautions
+from heftwright.domain.sheet.gear_checks import ratings_for, stripping_cautions
 from heftwright.domain.squad import Athlete, AthleteId, Sex
-from heftwright.domain.stock import Bar, PlatePair, Platform, Stock
+from heftwright.domain.stock import Bar, Block, PlatePair, Platform, RatingOverride, Stock
 from heftwright.solve.floor import solve_floor
 
 DAY = date(2026, 11, 30)
@@ -61,7 +62,7 @@ def work(number, target_kg, lift="deadlift", **more):
     return WantedWork(**(values | more))
 
 
-def sheet_of(wanted, stock=STOCK, sleeve=None):
+def sheet_of(wanted, stock=STOCK, sleeve=None, overrides=()):
     """The sheet; with ``sleeve``, the bars turn out to have that after the floor was planned."""
     people = {item.athlete: person(int(item.athlete[1:])) for item in wanted}
     floor = tonights_floor(wanted, people, stock, CATALOGUE, SCHEME, FloorPolicy())
@@ -72,7 +73,9 @@ def sheet_of(wanted, stock=STOCK, sleeve=None):
     if sleeve is not None:
         bars = {key: replace(bar, sleeve=sleeve) for key, bar in floor.bars.items()}
         floor = replace(floor, bars=bars)
-    parts = Assembly(DAY, {w.athlete: w for w in wanted}, people, stock, CATALOGUE, floor)
+    parts = Assembly(
+        DAY, {w.athlete: w for w in wanted}, people, stock, CATALOGUE, floor, overrides=overrides
+    )
     return assemble(plan, parts)
 
 
@@ -112,7 +115,38 @@ def test_a_load_over_the_bars_rating_is_refused_and_never_shown():
     weak = replace(STOCK, bars=(replace(BAR, rating=Mass.kg(150)),))
     platforms, unplaced = sheet_of([work(1, 120.0), work(2, 180.0)], weak)
     assert [line.athlete for line in lines(platforms)] == ["a1"]
-    assert "over the rating" in unplaced[0].why
+    assert "is rated for 150 kg" in unplaced[0].why
+
+
+def test_a_load_over_the_racks_rating_is_refused_for_what_is_lifted_off_it():
+    places = tuple(replace(place, rack_rating=Mass.kg(150)) for place in STOCK.platforms)
+    weak = replace(STOCK, platforms=places)
+    _, unplaced = sheet_of([work(1, 180.0, "back_squat")], weak)
+    assert "is rated for 150 kg" in unplaced[0].why
+    platforms, _ = sheet_of([work(1, 180.0)], weak)  # a pull from the floor needs no rack
+    assert [line.athlete for line in lines(platforms)] == ["a1"]
+
+
+def test_blocks_of_the_lifts_height_are_held_to_their_rating_else_the_weakest():
+    lift = CATALOGUE[LiftKey("block_deadlift")]
+    raised = lift.start_height - FLOOR_START
+    fitting = Block("fits", raised, 1, Mass.kg(400))
+    others = (Block("low", Length.cm(1), 1, Mass.kg(200)), Block("none", raised, 0, Mass.kg(90)))
+    plain = Block("unrated", Length.cm(2), 1)
+    rated = replace(STOCK, blocks=(fitting, *others, plain))
+    assert ratings_for(lift, BAR, "P1", rated).block == fitting
+    rest = replace(STOCK, blocks=(*others, plain))
+    assert ratings_for(lift, BAR, "P1", rest).block == others[0]
+    assert ratings_for(CATALOGUE[LiftKey("deadlift")], BAR, "P1", rated).block is None
+
+
+def test_an_owners_word_lets_a_load_pass_and_stands_on_the_line():
+    weak = replace(STOCK, bars=(replace(BAR, rating=Mass.kg(150)),))
+    word = RatingOverride("bar", BAR.key, Mass.kg(185), DAY, "Olga", "Bar checked by its maker")
+    platforms, unplaced = sheet_of([work(2, 180.0)], weak, overrides=(word,))
+    assert unplaced == ()
+    (line,) = lines(platforms)
+    assert any("Olga allows up to 185 kg" in caution for caution in line.cautions)
 
 
 def test_a_load_moved_inside_the_tolerance_says_so_and_by_how_much():

@@ -46,6 +46,7 @@ def url_of(name: str, gym: str, house) -> str:
         "gym": gym, "athlete": house.card_athlete, "on": house.on, "class_key": CLASS_KEY,
         "index": 0, "proposal": 0,
         "act": "00000000-0000-4000-8000-000000000000", "kind": "bars", "key": "none",
+        "day": "2026-11-23",
         "contest": "none", "link": 0, "account": 0, "job": 0, "batch": 0,
         "version": 0, "first": house.on,
     }  # fmt: skip

@@ -173,6 +173,7 @@ class Exporter:
                 "has_rack": _yes_no(platform.has_rack),
                 "peg_heights": tuple(pegs),
                 "peg_offset": platform.peg_offset,
+                "rack_rating": platform.rack_rating,
             }
 
     def _kit(self) -> Iterator[Row]:

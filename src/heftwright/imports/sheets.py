@@ -296,6 +296,7 @@ PLATFORMS = SheetSpec(
                aliases=("pegs",), help="Band pegs above the floor; empty: no bands here."),
         length("peg_offset", "Peg offset", "12", highest=200_000,
                help="From a peg to the bar's vertical line."),
+        mass("rack_rating", "Rack rating", "450", highest=5_000_000, help="With bands at the top."),
     ),
 )  # fmt: skip
 

@@ -13,6 +13,7 @@ from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.squad import AthleteId
 from heftwright.domain.squad.closed import ClosedSpan
+from heftwright.domain.stock import RatingOverride
 from heftwright.domain.strain.reports import FIVE_ITEMS, FOUR_ITEMS, PAIN_0_10, Report
 from heftwright.domain.strain.session import SessionEffort
 from heftwright.domain.strength.bar_speed_log import BarSpeedSet
@@ -28,6 +29,7 @@ _KIND_OF: dict[type[Any], str] = {
     CoachSettings: "settings",
     Lift: "lift",
     ClosedSpan: "closed",
+    RatingOverride: "rating_override",
 }
 
 

@@ -24,6 +24,7 @@ from heftwright.domain.stock import (
     ImplementUnit,
     PlatePair,
     Platform,
+    RatingOverride,
 )
 from heftwright.domain.strain.session import SessionEffort
 from heftwright.domain.strength.bar_speed_log import BarSpeedSet
@@ -53,6 +54,7 @@ class RecordKind(StrEnum):
     SETTINGS = "settings"
     LIFT = "lift"
     CLOSED = "closed"
+    RATING_OVERRIDE = "rating_override"
     SESSION = "session"
     BAR_SPEED = "bar_speed"
 
@@ -120,6 +122,7 @@ _TABLES: dict[RecordKind, _Table] = {
     RecordKind.SETTINGS: _setting_table(CoachSettings),
     RecordKind.LIFT: _setting_table(Lift),
     RecordKind.CLOSED: _setting_table(ClosedSpan),
+    RecordKind.RATING_OVERRIDE: _setting_table(RatingOverride),
     RecordKind.SESSION: _Table(
         SessionEffort,
         coaching_rows.read_effort,

@@ -94,7 +94,7 @@ def plan_floor_of_class(
         order.on, {item.athlete: item for item in wanted}, gathered.athletes, gathered.stock,
         gathered.catalogue, made.floor, order.unit, gathered.settings.zones,
         begun=_begun(order, made.plan, previous), warm_up_min=order.terms.warm_up_min,
-        newcomers=_newcomers(order, previous),
+        newcomers=_newcomers(order, previous), overrides=gathered.overrides,
     )  # fmt: skip
     platforms, unplaced = assemble(made.plan, parts)
     told = work_up_words(platforms) or made.words[:1]

@@ -15,7 +15,7 @@ from heftwright.domain.season.build import build_problem
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.squad import Athlete, AthleteId, Timetable
 from heftwright.domain.squad.closed import ClosedSpan
-from heftwright.domain.stock import Stock
+from heftwright.domain.stock import RatingOverride, Stock
 from heftwright.domain.strength.belief import Beliefs
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.closed_days import get_closed_days
@@ -23,6 +23,7 @@ from heftwright.usecases.contests import get_contests
 from heftwright.usecases.dose_settings import get_settings, get_waves
 from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.maxes import get_beliefs
+from heftwright.usecases.rating_overrides import get_rating_overrides
 from heftwright.usecases.squad import get_squad
 from heftwright.usecases.stock import get_stock
 from heftwright.usecases.timetable import get_timetable
@@ -57,6 +58,12 @@ class Gathered:
     def stock(self) -> Stock:
         """What the gym owns."""
         return get_stock(gym=self.gym)
+
+    @cached_property
+    def overrides(self) -> tuple[RatingOverride, ...]:
+        """Maker's limits that the owner lifted for this day."""
+        found = get_rating_overrides(gym=self.gym)
+        return tuple(item for item in found if item.on == self.day)
 
     @cached_property
     def catalogue(self) -> Catalogue:

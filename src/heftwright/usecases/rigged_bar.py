@@ -21,6 +21,7 @@ from heftwright.domain.resistance import (
     bar_for_rig,
     bar_path,
     change,
+    fits_platform,
     hard_stops,
     load_along,
     possible_setups,
@@ -31,9 +32,10 @@ from heftwright.domain.resistance import (
     strip_order,
     tipping,
 )
+from heftwright.domain.resistance.limits import rating_notes, worst_total_kg
 from heftwright.domain.resistance.load import LoadChange
 from heftwright.domain.resistance.stacking import heaviest_up_to
-from heftwright.domain.stock import Bar, Block, PlatePair, RigKind, Side, Stock
+from heftwright.domain.stock import Bar, Block, PlatePair, Platform, RigKind, Side, Stock
 from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.rigging import RigSheet, Wish
 
@@ -150,6 +152,7 @@ def rig_with(
     wanted = what_if.load or frame.written(setup, path)
     loaded, curve = frame.lifted(setup, path, wanted)
     block = _block(known.stock, what_if.raised)
+    ratings = Ratings(bar, _rack(known, sheet.lift, setup), block, known.overrides)
     share = frame.share(curve, loaded)
     return Rigged(
         setup=setup,
@@ -159,8 +162,9 @@ def rig_with(
         loaded=loaded,
         before=before,
         change=change(before, curve) if before else None,
-        stops=hard_stops(curve, setup, Ratings(bar=bar, block=block), known.day),
+        stops=hard_stops(curve, setup, ratings, known.day),
         notes=(
+            *rating_notes(worst_total_kg(curve), ratings, known.day),
             *setup_notes(setup, path),
             *path.notes,
             *_height_notes(what_if, block, sheet.lift),
@@ -232,6 +236,15 @@ def _moved(part: BandPart, what_if: WhatIf, stock: Stock) -> BandPart:
 def _block(stock: Stock, raised: Length) -> Block | None:
     """The pair of blocks or mats of that height."""
     return next((block for block in stock.blocks if block.height == raised and block.pairs), None)
+
+
+def _rack(known: Gathered, lift: Lift, setup: SetUp) -> Platform | None:
+    """The weakest rack on which the rig fits, where the lift needs one."""
+    fitting = [item for item in known.stock.platforms if fits_platform(setup, item)]
+    rated = [item for item in fitting if item.has_rack and item.rack_rating is not None]
+    if "rack" not in lift.kit:
+        return None
+    return min(rated, key=lambda item: (item.rack_rating, item.key), default=None)
 
 
 def _height_notes(what_if: WhatIf, block: Block | None, lift: Lift) -> tuple[str, ...]:

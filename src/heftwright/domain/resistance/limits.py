@@ -19,24 +19,52 @@ from heftwright.domain.resistance.loaded_bar import (
     tipping,
 )
 from heftwright.domain.resistance.rigs import BandPart, SetUp
-from heftwright.domain.stock import Band, Bar, Block, ImplementUnit
+from heftwright.domain.stock import Band, Bar, Block, ImplementUnit, Platform, RatingOverride
 
 __all__ = [
     "BarSupports",
     "LoadedBar",
+    "Rated",
     "Ratings",
     "Tipping",
     "band_stops",
     "hard_stops",
     "implement_stops",
+    "rating_notes",
+    "rating_stops",
     "setup_notes",
     "setup_stops",
     "sleeve_room",
     "strip_order",
     "tipping",
+    "worst_total_kg",
 ]
 
 INSPECTION_DAYS = 182  # common practice, no source: the maker's interval comes first
+
+
+@dataclass(frozen=True, slots=True)
+class Rated:
+    """One thing that carries the load, with its limit for today.
+
+    Parameters
+    ----------
+    name : str
+        Words.
+    rating : Mass
+        The maker's limit.
+    override : RatingOverride or None
+        The owner's word for today.
+    """
+
+    name: str
+    rating: Mass
+    override: RatingOverride | None = None
+
+    @property
+    def limit(self) -> Mass:
+        """What counts today."""
+        return max(self.rating, self.override.up_to) if self.override else self.rating
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,24 +75,68 @@ class Ratings:
     ----------
     bar : Bar or None
         With its rating.
-    rack : Mass or None
-        The rack's rating.
+    rack : Platform or None
+        The platform whose rack is used, with its rating.
     block : Block or None
         Under the discs, rated a pair.
+    overrides : tuple of RatingOverride
+        The owner's, of any day.
     """
 
     bar: Bar | None = None
-    rack: Mass | None = None
+    rack: Platform | None = None
     block: Block | None = None
+    overrides: tuple[RatingOverride, ...] = ()
 
-    def rows(self) -> tuple[tuple[str, Mass], ...]:
-        """Name and rating of whatever has one."""
+    def rows(self, today: date) -> tuple[Rated, ...]:
+        """Whatever has a rating."""
         named = (
-            (f"Bar “{self.bar.name}”", self.bar.rating) if self.bar else ("", None),
-            ("The rack", self.rack),
-            (f"Block “{self.block.key}”", self.block.rating) if self.block else ("", None),
+            ("bar", self.bar, f"Bar “{self.bar.name}”" if self.bar else "", "rating"),
+            (
+                "platform", self.rack, f"The rack of {self.rack.key}" if self.rack else "",
+                "rack_rating",
+            ),
+            ("block", self.block, f"Block “{self.block.key}”" if self.block else "", "rating"),
+        )  # fmt: skip
+        return tuple(
+            Rated(name, getattr(item, field), self._override(kind, item.key, today))
+            for kind, item, name, field in named
+            if item is not None and getattr(item, field) is not None
         )
-        return tuple((name, rating) for name, rating in named if rating is not None)
+
+    def _override(self, kind: str, key: str, today: date) -> RatingOverride | None:
+        found = (item for item in self.overrides if item.allows(kind, key, today))
+        return next(found, None)
+
+
+def rating_stops(worst_kg: float, ratings: Ratings, today: date) -> tuple[str, ...]:
+    """Why a total [kg], with bands or chains at the top, is too much for what carries it."""
+    return tuple(
+        f"{row.name} is rated for {row.rating}{_allowed(row)}; the whole load comes to "
+        f"{_kg(worst_kg)} at the top. Take less."
+        for row in ratings.rows(today)
+        if worst_kg > row.limit.in_kg
+    )
+
+
+def rating_notes(worst_kg: float, ratings: Ratings, today: date) -> tuple[str, ...]:
+    """Limits that a total [kg] goes over because the owner said so: always told."""
+    return tuple(
+        f"Over the maker's limit: {row.name} is rated for {row.rating} and this comes to "
+        f"{_kg(worst_kg)}. {row.override.who} allows up to {row.override.up_to} on "
+        f"{row.override.on}: {row.override.why}"
+        for row in ratings.rows(today)
+        if row.override is not None and row.rating.in_kg < worst_kg <= row.limit.in_kg
+    )
+
+
+def worst_total_kg(curve: LoadCurve) -> float:
+    """Heaviest total on the way [kg], with one standard deviation."""
+    return max(kg + sd for kg, sd in zip(curve.total_kg, curve.sd_kg, strict=True))
+
+
+def _allowed(row: Rated) -> str:
+    return f" (today up to {row.limit} by {row.override.who})" if row.override else ""
 
 
 def hard_stops(
@@ -80,13 +152,7 @@ def hard_stops(
     Ratings are held against the heaviest total on the way, with the bands' tension at the top
     and one standard deviation.
     """
-    worst_kg = max(kg + sd for kg, sd in zip(curve.total_kg, curve.sd_kg, strict=True))
-    stops = [
-        f"{name} is rated for {rating}; with the bands at the top this is up to {worst_kg:.1f} "
-        "kg. Take less."
-        for name, rating in ratings.rows()
-        if worst_kg > rating.in_kg
-    ]
+    stops = list(rating_stops(worst_total_kg(curve), ratings, today))
     if setup is not None:
         ends = (curve.heights_m[0], curve.heights_m[-1])
         stops += setup_stops(setup, ends, today, is_guess_accepted=is_guess_accepted)
@@ -182,6 +248,10 @@ def setup_notes(setup: SetUp, path: BarPath) -> tuple[str, ...]:
         if part.hanging().is_clear(path.end_m - part.floor_m - 0.02)
     ]
     return tuple(dict.fromkeys(notes))
+
+
+def _kg(worst_kg: float) -> str:
+    return Mass.nearest_kg(worst_kg, "0.1").shown(places=1)
 
 
 def _cm(length_m: float) -> str:

@@ -20,7 +20,7 @@ from heftwright.domain.prescription.cautions import CLASS_WIDE, WORDS
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import BarPath
-from heftwright.domain.resistance.limits import Ratings, hard_stops
+from heftwright.domain.resistance.limits import Ratings, hard_stops, rating_stops
 from heftwright.domain.resistance.load import LoadCurve, load_along
 from heftwright.domain.resistance.rigs import SetUp
 from heftwright.domain.sheet.class_sheet import (
@@ -30,12 +30,17 @@ from heftwright.domain.sheet.class_sheet import (
     RopeChart,
     Unplaced,
 )
-from heftwright.domain.sheet.gear_checks import room_stops, straight_stops, stripping_cautions
+from heftwright.domain.sheet.gear_checks import (
+    over_limits,
+    ratings_for,
+    room_stops,
+    stripping_cautions,
+)
 from heftwright.domain.sheet.going_on import Begun
 from heftwright.domain.sheet.sleeve import LoadedSleeve, PlateOnBar
 from heftwright.domain.sheet.work_up import steps_of
 from heftwright.domain.squad import Athlete, AthleteId
-from heftwright.domain.stock import PlatePair, Stock
+from heftwright.domain.stock import PlatePair, RatingOverride, Stock
 
 SAID_BY_CAUTIONS = frozenset(
     {GuardKind.STALE_MAX, GuardKind.LAY_OFF, GuardKind.ROUNDING, GuardKind.ESTIMATED_TOP}
@@ -71,6 +76,8 @@ class Assembly:
         From the start of the class to the first set [min].
     newcomers : frozenset of AthleteId
         Who was not in the plan that this one goes on from.
+    overrides : tuple of RatingOverride
+        Maker's limits that the owner lifted.
     """
 
     day: date
@@ -84,6 +91,7 @@ class Assembly:
     begun: Mapping[str, Begun] = field(default_factory=dict)
     warm_up_min: float = 0.0
     newcomers: frozenset[AthleteId] = frozenset()
+    overrides: tuple[RatingOverride, ...] = ()
 
 
 def assemble(
@@ -188,14 +196,23 @@ def _stops(group: GroupPlan, turn: Turn, parts: Assembly) -> str:
 
 
 def _gear_stops(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:
-    bar = parts.floor.bars[group.platform]
-    plates = _plates_on(turn, parts)
-    curve = _curve(group, turn, parts)
+    room = room_stops(parts.floor.bars[group.platform], _plates_on(turn, parts))
+    curve, ratings = _curve(group, turn, parts), _ratings(group, turn, parts)
     if curve is None:
-        return (*straight_stops(bar, turn.load), *room_stops(bar, plates))
+        return (*rating_stops(turn.load.in_kg, ratings, parts.day), *room)
     setup = parts.floor.set_ups[group.set_up]
-    stops = hard_stops(curve, setup, Ratings(bar=bar), parts.day)
-    return (*stops, *room_stops(bar, plates))
+    return (*hard_stops(curve, setup, ratings, parts.day), *room)
+
+
+def _ratings(group: GroupPlan, turn: Turn, parts: Assembly) -> Ratings:
+    lift = parts.catalogue[parts.wanted[turn.athlete].lift]
+    bar = parts.floor.bars[group.platform]
+    return ratings_for(lift, bar, group.platform, parts.stock, parts.overrides)
+
+
+def _over_limits(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:
+    curve = _curve(group, turn, parts)
+    return over_limits(turn.load, curve, _ratings(group, turn, parts), parts.day)
 
 
 def _plates_on(turn: Turn, parts: Assembly) -> tuple[PlatePair, ...]:
@@ -259,6 +276,7 @@ def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
             *(WORDS[caution] for caution in work.cautions if caution not in CLASS_WIDE),
             *_soft_words(group, turn, parts),
             *_stripping_words(group, turn, parts),
+            *_over_limits(group, turn, parts),
         ),
         rope=_rope(curve, work.path, work.max_kg) if curve and work.path else None,
         is_max_attempt=work.aims_at_the_top,

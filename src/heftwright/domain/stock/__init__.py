@@ -15,6 +15,7 @@ from heftwright.domain.stock.gear import (
     Stock,
     StockError,
 )
+from heftwright.domain.stock.override import RatingOverride
 
 __all__ = [
     "Band",
@@ -25,6 +26,7 @@ __all__ = [
     "ImplementUnit",
     "PlatePair",
     "Platform",
+    "RatingOverride",
     "ReadingDirection",
     "RigKind",
     "Side",

@@ -264,12 +264,15 @@ class Platform:
         Heights above the floor at which bands can be anchored; empty: no bands here.
     peg_offset : Length
         Horizontal distance of a peg from the bar's vertical line.
+    rack_rating : Mass or None
+        The rack maker's limit on the total with accommodating load at the top; None if unknown.
     """
 
     key: str
     has_rack: bool = True
     peg_heights: tuple[Length, ...] = ()
     peg_offset: Length = Length(0)
+    rack_rating: Mass | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,6 +120,7 @@ class Platform(StockItem):
     has_rack = models.BooleanField()
     peg_heights = LengthsField(default=list)
     peg_offset = LengthField()
+    rack_rating = MassField(null=True, blank=True)
 
 
 class KitCount(StockItem):

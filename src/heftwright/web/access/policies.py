@@ -148,6 +148,8 @@ POLICIES: dict[str, Policy] = {
     "stock_item": _form(Right.EDIT_STOCK),
     "stock_remove": _do(Right.EDIT_STOCK),
     "band_reading": _do(Right.EDIT_STOCK),
+    "rating_lift": _do(Right.MANAGE_GYM),
+    "rating_restore": _do(Right.MANAGE_GYM),
     # measuring bands and athletes, choosing set-ups
     "band_curve": _see(Right.SEE_SQUAD),
     "band_calibrate": _do(Right.EDIT_STOCK),

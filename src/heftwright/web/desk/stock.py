@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, ClassVar
 
@@ -12,12 +12,14 @@ from django.shortcuts import redirect
 
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import Refusal
-from heftwright.domain.stock import Band, Stock
+from heftwright.domain.stock import Band, RatingOverride, Stock
 from heftwright.usecases import clock, measuring
 from heftwright.usecases import stock as stocks
 from heftwright.usecases.changes import seen
+from heftwright.usecases.permissions import Right, can
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.stock_forms import READING_FORM, STOCK_KINDS, StockKind, reading_from
+from heftwright.web.desk.stock_limits import RATED, limit_form, overrides_of
 from heftwright.web.desk.undo import say_undoable
 from heftwright.web.http.reading import read_form
 from heftwright.web.http.refusals import status_of
@@ -61,6 +63,10 @@ class StockItemPage:
     item: Any = None
     reading_form: Form | None = None
     problem: str = ""
+    unit: MassUnit = MassUnit.KG
+    overrides: tuple[RatingOverride, ...] = ()
+    limit_form: Form | None = None
+    may_lift_limits: bool = False
 
 
 def stock(request: GymRequest) -> HttpResponse:
@@ -95,16 +101,16 @@ def stock_item(request: GymRequest, kind: str, key: str) -> HttpResponse:
     old = stocks.get_item(gym=gym, kind=asked.kind, key=key)
     if request.method != "POST":
         form = asked.filled(old, request.gym.unit, seen(old))
-        return show_desk(request, _item_page(asked, form, old))
+        return show_desk(request, _item_page(request, asked, form, old))
     answers = read_form(asked.form(is_new=False), request.POST)
     try:
         if not answers.is_sound:
-            return show_desk(request, _item_page(asked, answers.form, old), status=422)
+            return show_desk(request, _item_page(request, asked, answers.form, old), status=422)
         item = asked.item_from(answers.values, key, old)
         was_seen = answers.values["was_seen"] or None
         stocks.change_item(gym=gym, by=request.actor, item=item, was_seen=was_seen)
     except Refusal as error:
-        page = _item_page(asked, answers.form, old, str(error))
+        page = _item_page(request, asked, answers.form, old, str(error))
         return show_desk(request, page, status=status_of(error))
     say_undoable(request, f"The {asked.one} is saved.", f"{asked.kind.value}/{key}")
     return redirect("stock", gym=gym)
@@ -146,9 +152,20 @@ def _kind(word: str) -> StockKind:
     return STOCK_KINDS[word]
 
 
-def _item_page(asked: StockKind, form: Form, item: Any, problem: str = "") -> StockItemPage:
+def _item_page(
+    request: GymRequest, asked: StockKind, form: Form, item: Any, problem: str = ""
+) -> StockItemPage:
     reading = READING_FORM if isinstance(item, Band) else None
-    return StockItemPage(asked, form, item.key, item, reading, problem)
+    page = StockItemPage(asked, form, item.key, item, reading, problem, request.gym.unit)
+    gym = request.gym.key
+    if asked.word not in RATED:
+        return page
+    return replace(
+        page,
+        overrides=overrides_of(gym, asked.word, item.key),
+        limit_form=limit_form(clock.today(gym), request.gym.unit),
+        may_lift_limits=can(request.actor, gym, Right.MANAGE_GYM),
+    )
 
 
 def _band_line(band: Band, today: date) -> BandLine:

@@ -170,7 +170,7 @@ STOCK_KINDS: dict[str, StockKind] = {
             (
                 _length("height", "Height", must=True),
                 _whole("pairs", "Pairs"),
-                _mass("rating", "Maker's limit"),
+                _mass("rating", "Maker's limit", "Of the pair, with bands at the top."),
             ),
         ),
         StockKind(
@@ -191,6 +191,7 @@ STOCK_KINDS: dict[str, StockKind] = {
                 Field("has_rack", "Has a rack", Kind.CHECK),
                 *(_length(name, f"Band pegs {place}") for place, name in enumerate(_PEGS, 1)),
                 _length("peg_offset", "Pegs beside the bar's line"),
+                _mass("rack_rating", "Rack: maker's limit", "On the total with bands at the top."),
             ),
         ),
     )

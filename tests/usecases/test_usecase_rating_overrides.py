@@ -1,0 +1,99 @@
+"""Going over a maker's limit: the owner alone, for a day, with a reason, and never far."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from yard_cast import TERMINAL, YARD
+
+from heftwright.domain.catalogue import Implement
+from heftwright.domain.height import Length
+from heftwright.domain.mass import Mass
+from heftwright.domain.refusal import NotFoundError
+from heftwright.domain.stock import Bar, Block, Platform, RatingOverride
+from heftwright.usecases import clock, rating_overrides, stock
+from heftwright.usecases.gathering import Gathered
+from heftwright.usecases.permissions import ForbiddenError
+from heftwright.usecases.rating_overrides import RatingOverrideError
+
+RATED = (
+    Bar("bar", "Bar", Implement.STRAIGHT_BAR, Mass.kg(20), rating=Mass.kg(300)),
+    Platform("P1", rack_rating=Mass.kg(300)),
+    Block("low", Length.cm(10), 2, Mass.kg(300)),
+)
+
+
+@pytest.fixture
+def rated(people):
+    for item in (*RATED, Bar("plain", "Plain", Implement.AXLE, Mass.kg(15))):
+        stock.add_item(gym=YARD, by=TERMINAL, item=item)
+    return people
+
+
+def word(kind="bar", item="bar", kg="330", **more):
+    on = more.pop("on", clock.today(YARD))
+    return RatingOverride(kind, item, Mass.kg(kg), on, "Olga", "Checked by the maker's fitter")
+
+
+def lift(by=TERMINAL, **more):
+    rating_overrides.lift_rating(gym=YARD, by=by, override=word(**more))
+
+
+@pytest.mark.parametrize(("kind", "item"), [("bar", "bar"), ("platform", "P1"), ("block", "low")])
+def test_an_owner_lifts_a_limit_for_a_day(rated, kind, item):
+    lift(by=rated.owner, kind=kind, item=item)
+    today = clock.today(YARD)
+    assert Gathered(YARD, today).overrides == (word(kind, item),)
+    assert Gathered(YARD, today + timedelta(days=1)).overrides == ()
+
+
+def test_nobody_else_may(rated):
+    for somebody in (rated.head, rated.assistant):
+        with pytest.raises(ForbiddenError):
+            lift(by=somebody)
+    assert rating_overrides.get_rating_overrides(gym=YARD) == ()
+
+
+def test_it_can_be_taken_back(rated):
+    lift()
+    rating_overrides.restore_rating(gym=YARD, by=TERMINAL, key=word().key)
+    assert rating_overrides.get_rating_overrides(gym=YARD) == ()
+    with pytest.raises(NotFoundError):
+        rating_overrides.restore_rating(gym=YARD, by=TERMINAL, key=word().key)
+
+
+@pytest.mark.parametrize(
+    ("more", "sentence"),
+    [
+        ({"item": "plain"}, "No maker's limit is on record"),
+        ({"kg": "300"}, "within the maker's limit of 300 kg"),
+        ({"kg": "375.001"}, "more than a quarter above"),
+    ],
+)
+def test_what_makes_no_sense_or_goes_too_far_is_refused(rated, more, sentence):
+    with pytest.raises(RatingOverrideError, match=sentence):
+        lift(**more)
+
+
+@pytest.mark.parametrize("days", [-1, 15])
+def test_only_for_a_day_that_is_near(rated, days):
+    with pytest.raises(RatingOverrideError, match="Name a day from today on"):
+        lift(on=clock.today(YARD) + timedelta(days=days))
+
+
+def test_just_a_quarter_more_and_two_weeks_ahead_is_the_most(rated):
+    lift(kg="375", on=clock.today(YARD) + timedelta(days=14))
+    lift(kg="301")
+    assert len(rating_overrides.get_rating_overrides(gym=YARD)) == 2
+
+
+def test_a_thing_that_is_not_there_has_no_limit(rated):
+    with pytest.raises(NotFoundError):
+        lift(item="gone")
+
+
+def test_an_item_keeps_its_rating(rated):
+    lift()
+    assert stock.get_stock(gym=YARD).platforms[0] == replace(RATED[1])
