@@ -1,5 +1,6 @@
 """A max is a belief: it says what it rests on, how old it is, and how sure."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -272,5 +273,38 @@ def test_a_deadlift_from_reps_carries_its_underestimates_note():
     reps = lifted(1, DEADLIFT, "180", days_ago=2, kind=EvidenceKind.REP_SET, reps=5)
     belief = beliefs_of(reps)[AthleteId("a1"), DEADLIFT]
     assert str(belief.rests_on[0]) == (
-        "from a rep set 180 kg × 5, 2 days ago (reps underestimate deadlifts)"
+        "from a rep set 180 kg × 5, 2 days ago → 207 ± 13 kg (reps underestimate deadlifts)"
     )
+
+
+def test_a_set_explains_what_it_speaks_for():
+    squat = LiftKey("back_squat")
+    reps = lifted(1, squat, "62.5", days_ago=8, kind=EvidenceKind.REP_SET, reps=5)
+    reps = replace(reps, reps_in_reserve=2.0)
+    belief = beliefs_of(reps)[AthleteId("a1"), squat]
+    # 62.5 kg × 7 possible reps: 83 % on the chart (Essentials of S&C), so 75 kg.
+    assert str(belief.rests_on[0]) == (
+        "from a rep set 62.5 kg × 5, 2 in reserve, 8 days ago → 75 ± 5 kg"
+    )
+
+
+def test_of_the_singles_of_a_day_the_heaviest_is_the_test():
+    squat = LiftKey("back_squat")
+    day = [lifted(1, squat, kg, days_ago=3) for kg in ("150", "180", "165")]
+    alone = beliefs_of(day[1])[AthleteId("a1"), squat]
+    together = beliefs_of(*day)[AthleteId("a1"), squat]
+    assert together.median_kg == alone.median_kg
+    assert together.last_test.load == Mass.kg(180)
+
+
+def test_tests_that_contradict_each_other_leave_a_wide_doubt_and_no_top_target():
+    squat = LiftKey("back_squat")
+    tests = [lifted(1, squat, "200", days_ago=4), lifted(1, squat, "100", days_ago=3)]
+    belief = beliefs_of(*tests)[AthleteId("a1"), squat]
+    assert belief.log_sd > 0.10
+    assert not belief.may_target_top(TODAY)
+    used, words = belief.prescribing_kg(TODAY)
+    assert used < belief.median_kg
+    assert "the evidence contradicts itself" in words
+    agree = [lifted(1, squat, "200", days_ago=4), lifted(1, squat, "205", days_ago=3)]
+    assert beliefs_of(*agree)[AthleteId("a1"), squat].log_sd < 0.02

@@ -66,6 +66,13 @@ def standing(
     return found.filter(~Exists(corrections))
 
 
+def mark_of(gym: rows.Gym, since: datetime) -> tuple[object, ...]:
+    """How many facts there are since, and which came last: other facts, other mark."""
+    found = find_sets(gym, {"logged_at__gte": since})
+    latest = found.order_by("-received_at", "-pk").values_list("received_at", "pk").first()
+    return found.count(), latest
+
+
 def read_sets(found: QuerySet[rows.LoggedSet, rows.LoggedSet]) -> tuple[LoggedSet, ...]:
     """Domain values of rows, in one query."""
     return tuple(_set(*row) for row in found.values_list(*_COLUMNS))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from heftwright.domain.catalogue import Lift, LiftKey, load_catalogue
+from heftwright.domain.catalogue import Lift, LiftKey
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
@@ -35,6 +35,7 @@ from heftwright.store.gym_rows import find_gym
 from heftwright.usecases import clock, maxes
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.changes import ChangedMeanwhileError, change, seen, verb
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.permissions import Right, check_may
 from heftwright.usecases.squad import get_athlete, get_squad
 
@@ -120,7 +121,7 @@ def preview_bar_speed(
     if mapping is None:
         unit = MassUnit(find_gym(gym).unit)
         mapping = SpeedMapping(guess_columns(raw), load_unit=unit)
-    return preview_speeds(raw, mapping, get_squad(gym=gym), load_catalogue())
+    return preview_speeds(raw, mapping, get_squad(gym=gym), catalogue_of(gym))
 
 
 def speed_mark(preview: SpeedPreview) -> str:
@@ -161,15 +162,17 @@ def accept_bar_speed(
 
 def get_athlete_speeds(*, gym: GymKey, athlete: AthleteId) -> tuple[LiftSpeeds, ...]:
     """What bar speed says about an athlete, lift by lift."""
-    today = clock.today(gym)
+    today, catalogue = clock.today(gym), catalogue_of(gym)
     sets = _recent(gym, today, athlete)
-    return tuple(_lift_speeds(key, items, today) for key, items in _by_lift(sets).items())
+    return tuple(
+        _lift_speeds(catalogue[key], items, today) for key, items in _by_lift(sets).items()
+    )
 
 
 def get_slow_bars(*, gym: GymKey) -> tuple[SlowLine, ...]:
     """Everybody whose bar was clearly slower than their own habit on their latest measured day."""
     names = {athlete.id: athlete.name for athlete in get_squad(gym=gym)}
-    catalogue = load_catalogue()
+    catalogue = catalogue_of(gym)
     people: dict[AthleteId, list[BarSpeedSet]] = {}
     for item in _recent(gym, clock.today(gym), None):
         people.setdefault(item.athlete, []).append(item)
@@ -232,8 +235,7 @@ def _by_lift(sets: tuple[BarSpeedSet, ...] | list[BarSpeedSet]) -> dict[LiftKey,
     return found
 
 
-def _lift_speeds(key: LiftKey, sets: list[BarSpeedSet], today: date) -> LiftSpeeds:
-    lift = load_catalogue()[key]
+def _lift_speeds(lift: Lift, sets: list[BarSpeedSet], today: date) -> LiftSpeeds:
     line = profile(sets, lift, today)
     may_take = line.found is not None and not line.found.is_low_confidence and is_for_planning(lift)
     latest = tuple(reversed(sets))[:12]

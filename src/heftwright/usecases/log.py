@@ -11,6 +11,7 @@ from uuid import UUID
 
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.log import LoggedSet
+from heftwright.domain.log.entry import HEAVIEST_LOGGED_KG
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
 from heftwright.store import log_rows
@@ -155,6 +156,8 @@ class _Batch:
 def _why_not_kept(item: LoggedSet) -> str:
     if len(item.class_key) > 80 or len(item.lift) > 60:
         return "The class or the lift has too long a name: open the card anew and log it there."
+    if item.load.mass.in_kg > HEAVIEST_LOGGED_KG:
+        return f"{item.load} is no load that was lifted: check the number, the point and the unit."
     try:
         check_text(item.class_key + item.lift)
     except Refusal as error:

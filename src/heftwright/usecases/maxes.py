@@ -11,7 +11,7 @@ from heftwright.domain.mass import EnteredMass, Mass, MassUnit
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import AthleteId
 from heftwright.domain.strength import Beliefs, Evidence, believe
-from heftwright.domain.strength.jumps import JumpFlag, check_new_max
+from heftwright.domain.strength.jumps import JumpFlag, check_evidence
 from heftwright.domain.strength.proposals import MaxProposal, evidence_from_log, propose
 from heftwright.store import evidence_rows, log_rows, squad_rows
 from heftwright.store import models as rows
@@ -24,7 +24,7 @@ from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.changes import Trail, change, verb
 from heftwright.usecases.lifts import catalogue_in, catalogue_of
-from heftwright.usecases.permissions import Right
+from heftwright.usecases.permissions import Right, can
 
 __all__ = [
     "KeptEvidence",
@@ -38,12 +38,15 @@ __all__ = [
     "get_evidence",
     "get_proposals",
     "ignore_proposal",
+    "look_at_log",
     "propose_from_log",
     "record_max",
     "withdraw_max",
 ]
 
 LOOK_BACK = timedelta(days=28)
+_LOOKED: dict[int, tuple[object, ...]] = {}
+"""By gym, the mark of the log that this process looked at last."""
 GAINSAID = "the log itself, corrected"
 
 
@@ -196,6 +199,20 @@ def propose_from_log(*, gym: GymKey, by: Actor, since: date | None = None) -> in
     return len(found)
 
 
+def look_at_log(*, gym: GymKey, by: Actor) -> None:
+    """Propose what the log says since it was last looked at: what a page does before it shows.
+
+    Cheap where nothing was logged since; nothing happens for somebody who may only read.
+    """
+    if not can(by, gym, Right.RECORD_MAX):
+        return
+    row, today = find_gym(gym), clock.today(gym)
+    mark = (today, *log_rows.mark_of(row, _midnight(gym, today - LOOK_BACK)))
+    if _LOOKED.get(row.pk) != mark:
+        propose_from_log(gym=gym, by=by)
+        _LOOKED[row.pk] = mark
+
+
 def get_proposals(
     *, gym: GymKey, state: ProposalState = ProposalState.PROPOSED
 ) -> tuple[Proposal, ...]:
@@ -226,7 +243,9 @@ def accept_proposal(*, gym: GymKey, by: Actor, proposal: int, is_confirmed: bool
 
 
 @verb
-def adjust_proposal(*, gym: GymKey, by: Actor, proposal: int, load: Mass) -> None:
+def adjust_proposal(
+    *, gym: GymKey, by: Actor, proposal: int, load: Mass, is_confirmed: bool = False
+) -> None:
     """Take a proposal's strongest set with the coach's own load in place of the logged one.
 
     Raises
@@ -235,11 +254,17 @@ def adjust_proposal(*, gym: GymKey, by: Actor, proposal: int, load: Mass) -> Non
         If there is no such proposal.
     MaxDecisionError
         If it is decided already.
+    UnlikelyMaxError
+        If the load is far from what is believed and nobody confirmed it.
     """
     with change(gym, by, "adjust_proposal", Right.DECIDE_MAX) as trail:
         found = _decide(trail, proposal, ProposalState.ADJUSTED)
         best = max(found.evidence, key=lambda item: item.implied_kg)
-        trail.put(keep(replace(best, load=load, note=f"{best.note}, adjusted by {by.name}")))
+        own = replace(best, load=load, note=f"{best.note}, adjusted by {by.name}")
+        if not is_confirmed:
+            beliefs = _beliefs(trail.gym, clock.today(gym), _standing(trail.gym))
+            _stop_at(_questions(own, beliefs))
+        trail.put(keep(own))
 
 
 @verb
@@ -269,9 +294,8 @@ def _questions(evidence: Evidence, beliefs: Beliefs) -> list[JumpFlag]:
     key = (evidence.athlete, evidence.lift)
     if key not in beliefs:
         return []
-    flags = check_new_max(EnteredMass.of(evidence.load), beliefs[key])
-    is_above = evidence.load.in_kg > beliefs[key].median_kg
-    return [flag for flag in flags if evidence.is_single or is_above]
+    unit = EnteredMass.of(evidence.load).unit
+    return list(check_evidence(evidence, beliefs[key], unit))
 
 
 def _stop_at(flags: Sequence[JumpFlag]) -> None:
@@ -281,13 +305,17 @@ def _stop_at(flags: Sequence[JumpFlag]) -> None:
 
 
 def _new_evidence(gym: Gym, key: GymKey, since: date, known: Beliefs) -> tuple[Evidence, ...]:
-    start = datetime.combine(since, datetime.min.time(), tzinfo=clock.zone(key))
+    start = _midnight(key, since)
+    taken = {kept.key for kept in evidence_rows.read_evidence(gym)} | _decided_keys(gym, start)
     found = log_rows.find_sets(gym, {"logged_at__gte": start, "is_max_attempt": True})
     found = log_rows.standing(found).filter(athlete__removed_at=None)
-    taken = {kept.key for kept in evidence_rows.read_evidence(gym)} | _decided_keys(gym, start)
     sets = log_rows.read_sets(found.order_by("logged_at", "pk"))
     logged = evidence_from_log(sets, known=known)
     return tuple(item for item in logged if keep(item).key not in taken)
+
+
+def _midnight(gym: GymKey, day: date) -> datetime:
+    return datetime.combine(day, datetime.min.time(), tzinfo=clock.zone(gym))
 
 
 def _decided_keys(gym: Gym, since: datetime) -> set[str]:

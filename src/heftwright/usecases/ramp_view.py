@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from heftwright.domain.catalogue import Lift, LiftKey, MaxEffortScheme, load_catalogue
+from heftwright.domain.catalogue import Lift, LiftKey, MaxEffortScheme
 from heftwright.domain.dose.bar_ladder import bar_ladder, plate_moves
 from heftwright.domain.dose.ramp import Ramp, RampStep, ramp
 from heftwright.domain.dose.returns import return_of
@@ -17,6 +17,7 @@ from heftwright.domain.strength import Belief
 from heftwright.usecases import clock
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.dose_settings import get_settings
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.maxes import get_beliefs
 from heftwright.usecases.squad import get_athlete
 from heftwright.usecases.stock import get_stock
@@ -81,7 +82,8 @@ def get_ramp(
     RampViewError
         If the lift is off for the athlete today or the gym has no bar for it.
     """
-    today, person, found = clock.today(gym), get_athlete(gym=gym, athlete=athlete), _lift(lift)
+    today, person = clock.today(gym), get_athlete(gym=gym, athlete=athlete)
+    found = catalogue_of(gym)[lift]
     barred = person.restriction_against(found, today)
     if barred is not None:
         raise RampViewError(f"{found.name} is off for {person.name} for now: no work-up is shown.")
@@ -102,10 +104,6 @@ def get_ramp(
     moves = plate_moves(bar, stock.plates, [step.load_kg for step in steps])
     rows = tuple(RampRow(step, count) for step, count in zip(steps, moves, strict=True))
     return RampView(person, found, bar, own, shown_kg, words, made, rows, cautions)
-
-
-def _lift(key: LiftKey) -> Lift:
-    return load_catalogue()[key]
 
 
 def _bar(bars: Sequence[Bar], lift: Lift) -> Bar:

@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta
 
-from heftwright.domain.catalogue import Region, load_catalogue
+from heftwright.domain.catalogue import Catalogue, Region
 from heftwright.domain.log import LoggedSet, SetOutcome
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
@@ -32,6 +32,7 @@ from heftwright.usecases.changes import change, verb
 from heftwright.usecases.classes import dated_key
 from heftwright.usecases.dose_settings import get_settings
 from heftwright.usecases.gathering import monday_of
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.log import LogFilter, get_log
 from heftwright.usecases.permissions import Right
 from heftwright.usecases.squad import get_athlete, get_squad
@@ -180,7 +181,7 @@ def get_athlete_strain(*, gym: GymKey, athlete: AthleteId) -> AthleteStrain:
     added = coaching_rows.read_added_loads(row, athlete, since)
     trained = {day for item in sets if (day := _day_of(item.class_key)) is not None}
     days = _daily(efforts, trained, today)
-    work = _by_week(sets, added, since)
+    work = _by_week(sets, added, since, catalogue_of(gym))
     lately = [item for monday in sorted(work)[-4:] for item in work[monday]]
     session_loads = [item.load for item in efforts]
     words = against_habit(session_loads[-1], session_loads[:-1]) if session_loads else None
@@ -233,8 +234,8 @@ def _by_week(
     sets: Iterable[LoggedSet],
     added: Mapping[str, tuple[float, float, float]],
     since: date,
+    catalogue: Catalogue,
 ) -> dict[date, list[WorkDone]]:
-    catalogue = load_catalogue()
     found: dict[date, list[WorkDone]] = defaultdict(list)
     for item in sets:
         day = _day_of(item.class_key) or item.logged_at.date()

@@ -6,17 +6,20 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
+from statistics import median
 
-from heftwright.domain.catalogue import Catalogue, Lift, LiftKey, Pattern, load_catalogue
+from heftwright.domain.catalogue import Catalogue, Lift, LiftKey, Pattern
+from heftwright.domain.dose.returns import LAY_OFF_NO_MAX_WEEKS, return_of
 from heftwright.domain.squad import Athlete, AthleteId, Sex
 from heftwright.domain.strength import Beliefs, Evidence, believe
 from heftwright.domain.strength.belief import family_of
 from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.domain.strength.formulas import RepMaxDomainError, rep_max_range
-from heftwright.domain.strength.proposals import WhatIf, stalled, worth_testing
+from heftwright.domain.strength.what_next import TestIdea, WhatIf, stalled, worth_testing
 from heftwright.usecases import clock
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.gathering import monday_of
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.maxes import KeptEvidence, Proposal, get_evidence, get_proposals
 from heftwright.usecases.season import find_planned_season
 from heftwright.usecases.squad import get_athlete, get_squad
@@ -35,6 +38,7 @@ from heftwright.usecases.strength_views import (
 
 WAVE_WEEKS = 4
 MOST_WANTED = 8
+MOST_SISTERS = 4
 PROGRESS_WEEKS = 26
 WORTH_SHOWING = 0.005
 
@@ -53,7 +57,7 @@ def get_athlete_strength(*, gym: GymKey, athlete: AthleteId) -> AthleteStrength:
 
 def get_squad_strength(*, gym: GymKey) -> SquadStrength:
     """What waits for the coach, stalled lifts, progress and records."""
-    today, catalogue = clock.today(gym), load_catalogue()
+    today, catalogue = clock.today(gym), catalogue_of(gym)
     people = {item.id: item for item in get_squad(gym=gym)}
     evidence = [kept.evidence for kept in get_evidence(gym=gym)]
     waiting = tuple(
@@ -65,8 +69,7 @@ def get_squad_strength(*, gym: GymKey) -> SquadStrength:
         (people[item.athlete], catalogue[item.lift], item) for item in stalled(evidence, today)
     )
     progress = _squad_progress(people, evidence, today, catalogue)
-    ratios = sorted(line.change_ratio for line in progress)
-    middle = ratios[len(ratios) // 2] if ratios else None
+    middle = median(line.change_ratio for line in progress) if progress else None
     return SquadStrength(
         today, waiting, stalls, progress, middle, _records(people, evidence, catalogue),
         _stale(people, evidence, today, catalogue),
@@ -77,7 +80,7 @@ class _Look:
     """What is read once for one athlete's page."""
 
     def __init__(self, gym: GymKey) -> None:
-        self._gym, self._today, self._catalogue = gym, clock.today(gym), load_catalogue()
+        self._gym, self._today, self._catalogue = gym, clock.today(gym), catalogue_of(gym)
         self._squad = get_squad(gym=gym)
         self._kept = get_evidence(gym=gym)
         self._evidence = [kept.evidence for kept in self._kept]
@@ -97,11 +100,31 @@ class _Look:
             self._today,
             tuple(self._lift(person, key, mine) for key in self._order(person, mine)),
             tuple(self._waiting(person, item) for item in self._proposals(person)),
-            worth_testing(what_if, person.id, wanted) if wanted else (),
+            self._to_test(what_if, person, wanted, mine),
             words,
             tuple((self._catalogue[item.lift], item) for item in stalls),
             _progress(own, self._today, self._catalogue),
         )
+
+    def _to_test(
+        self,
+        what_if: WhatIf,
+        person: Athlete,
+        wanted: Mapping[LiftKey, float],
+        mine: Mapping[LiftKey, list[KeptEvidence]],
+    ) -> tuple[tuple[Lift, TestIdea], ...]:
+        """What to test next; nothing for somebody who is away or in the first weeks back."""
+        if not wanted or (person.away_since is not None and person.back_on is None):
+            return ()
+        sisters = sorted(mine, key=lambda lift: -len(mine[lift]))[:MOST_SISTERS]
+        early = {lift for lift in (*wanted, *sisters) if self._is_early(person, lift)}
+        ideas = worth_testing(what_if, person, wanted, also=sisters, never=early)
+        return tuple((self._catalogue[idea.lift], idea) for idea in ideas)
+
+    def _is_early(self, person: Athlete, lift: LiftKey) -> bool:
+        """Whether this is one of the first weeks back to a lift, without max-effort work."""
+        back = return_of(person, self._catalogue[lift], self._today)
+        return back is not None and back.week <= LAY_OFF_NO_MAX_WEEKS
 
     def _believe(self, more: Sequence[Evidence]) -> Beliefs:
         return believe((*self._evidence, *more), self._squad, self._catalogue, self._today)

@@ -11,7 +11,7 @@ from heftwright.domain.squad import Athlete, Sex
 from heftwright.domain.strength import Belief
 from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.domain.strength.formulas import RepMaxRange
-from heftwright.domain.strength.proposals import Stall, TestIdea
+from heftwright.domain.strength.what_next import Stall, TestIdea
 from heftwright.usecases.maxes import KeptEvidence, Proposal
 
 
@@ -116,7 +116,7 @@ class AthleteStrength:
     today: date
     lifts: tuple[LiftBelief, ...]
     waiting: tuple[WaitingProposal, ...]
-    to_test: tuple[TestIdea, ...]
+    to_test: tuple[tuple[Lift, TestIdea], ...]
     wanted_words: str
     stalls: tuple[tuple[Lift, Stall], ...]
     progress: tuple[LiftProgress, ...]

@@ -14,6 +14,8 @@ from heftwright.domain.mass import EnteredMass
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
 
+HEAVIEST_LOGGED_KG = 1000.0
+
 
 class LogError(Refusal):
     """A set that cannot have happened as logged."""

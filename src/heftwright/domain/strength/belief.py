@@ -54,8 +54,10 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
         own: Mapping[tuple[AthleteId, LiftKey], Own],
         pooled: Pooled,
         today: date,
+        settings: BeliefSettings,
     ) -> None:
         self._axes, self._own, self._pooled, self.today = axes, own, pooled, today
+        self._settings = settings
         self._made: dict[tuple[AthleteId, LiftKey], Belief] = {}
         self._own_lifts: defaultdict[AthleteId, list[tuple[LiftKey, Own]]] = defaultdict(list)
         for (athlete, lift), item in own.items():
@@ -156,11 +158,19 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
         ]
 
     def _said(self, item: Evidence) -> str:
-        age = ago(item.age_days(self.today))
-        reps = "" if item.reps == 1 else f" × {item.reps}"
-        is_low = item.reps > 1 and self._axes.is_deadlift(item.lift)
-        note = " (reps underestimate deadlifts)" if is_low else ""
-        return f"{item.kind.shown} {item.load}{reps}, {age}{note}"
+        """For example "from a rep set 62.5 kg × 5, 2 in reserve, 8 days ago → 75 ± 3 kg"."""
+        said = f"{item.kind.shown} {item.as_lifted}, {ago(item.age_days(self.today))}"
+        if item.is_single:
+            return said
+        is_deadlift = self._axes.is_deadlift(item.lift)
+        note = " (reps underestimate deadlifts)" if is_deadlift and item.reps > 1 else ""
+        kg = item.implied_kg
+        spread = max(1.0, kg * self._settings.noise_sd(item, is_deadlift=is_deadlift))
+        return f"{said} → {kg:.0f} ± {spread:.0f} kg{note}"
+
+    def says(self, item: Evidence) -> str:
+        """What a piece of evidence speaks for, in words, as under a max on the screen."""
+        return self._said(item)
 
 
 def believe(
@@ -202,7 +212,7 @@ def believe(
     own = own_evidence(evidence, axes, catalogue, today, settings)
     data = arrays_of(athletes, axes, own)
     grid = spread_grid(settings.spread, settings.spread_log_sd, settings.grid_points)
-    return Beliefs(axes, own, pool(data, grid), today)
+    return Beliefs(axes, own, pool(data, grid), today, settings)
 
 
 def pooled_data(

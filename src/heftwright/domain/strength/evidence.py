@@ -109,6 +109,13 @@ class Evidence:
         """Natural log of the implied max [ln kg]."""
         return math.log(self.implied_kg)
 
+    @property
+    def as_lifted(self) -> str:
+        """The set in words: ``"62.5 kg × 5, 2 in reserve"``."""
+        reps = "" if self.reps == 1 else f" × {self.reps}"
+        left = f", {self.reps_in_reserve:g} in reserve" if self.reps_in_reserve else ""
+        return f"{self.load}{reps}{left}"
+
     def age_days(self, today: date) -> int:
         """Days since, never below 0."""
         return max(0, (today - self.on).days)

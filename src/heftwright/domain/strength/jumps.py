@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from heftwright.domain.mass import EnteredMass, Mass, MassUnit
+from heftwright.domain.strength.evidence import Evidence
 from heftwright.domain.strength.one_max import Belief
 
 STOP_BELOW, STOP_ABOVE = 0.50, 1.30
@@ -98,6 +99,35 @@ def check_new_max(entered: EnteredMass, known: Belief) -> tuple[JumpFlag, ...]:
     if not believable.asks(kg):
         return ()
     return (_ask(entered, believable),)
+
+
+def check_evidence(evidence: Evidence, known: Belief, unit: MassUnit) -> tuple[JumpFlag, ...]:
+    """Questions about a piece of evidence: about the max that it speaks for.
+
+    A set of several repetitions may be light on purpose, so that a max somewhat below the known
+    one is nothing odd; far below, somebody mistyped the load, the unit, the lift or the athlete.
+
+    Parameters
+    ----------
+    evidence : Evidence
+        What was entered or logged.
+    known : Belief
+        What was believed before.
+    unit : MassUnit
+        The unit it was entered in.
+    """
+    flags = check_new_max(_as_entered(evidence, unit), known)
+    is_above = evidence.implied_kg > known.median_kg
+    return tuple(flag for flag in flags if evidence.is_single or flag.is_hard or is_above)
+
+
+def _as_entered(evidence: Evidence, unit: MassUnit) -> EnteredMass:
+    """The max it speaks for; of a single the very number that was entered."""
+    is_exact = evidence.possible_reps == 1
+    if is_exact:
+        return EnteredMass(round(evidence.load.ticks * 1000 / unit.ticks), unit)
+    halves = round(2 * Mass.nearest_kg(evidence.implied_kg).ticks / unit.ticks)
+    return EnteredMass(500 * halves, unit)
 
 
 def _stop(entered: EnteredMass, believable: _Range) -> JumpFlag:

@@ -12,6 +12,9 @@ from heftwright.domain.refusal import Refusal
 from heftwright.domain.strength.evidence import Evidence, EvidenceKind
 from heftwright.domain.strength.spread import Spread
 
+CONTRADICTION = 9.0
+"""Mean square of the steps between pieces of evidence, in sd, beyond which they contradict."""
+
 
 class BeliefSettingsError(Refusal):
     """Settings of the beliefs that contradict themselves."""
@@ -85,9 +88,11 @@ def speaks_for_deadlift(pattern: Pattern) -> bool:
 def usable(evidence: Sequence[Evidence], *, is_deadlift: bool) -> tuple[Evidence, ...]:
     """Evidence of one athlete and lift that counts.
 
-    A deadlift estimated from reps or bar speed never lowers a tested max (LeSuer et al. 1997;
+    Of the singles of one day only the heaviest is the day's test: the others led up to it. A
+    deadlift estimated from reps or bar speed never lowers a tested max (LeSuer et al. 1997;
     Bishop et al. 2014): such evidence below the latest single is left out.
     """
+    evidence = _best_of_each_day(evidence)
     singles = [item for item in evidence if item.is_single]
     if not is_deadlift or not singles:
         return tuple(evidence)
@@ -97,6 +102,14 @@ def usable(evidence: Sequence[Evidence], *, is_deadlift: bool) -> tuple[Evidence
         for item in evidence
         if item.is_single or not _is_indirect(item) or item.implied_kg >= tested
     )
+
+
+def _best_of_each_day(evidence: Sequence[Evidence]) -> list[Evidence]:
+    best: dict[date, Evidence] = {}
+    for item in evidence:
+        if item.is_single and (item.on not in best or item.load > best[item.on].load):
+            best[item.on] = item
+    return [item for item in evidence if not item.is_single or best[item.on] is item]
 
 
 def _is_indirect(evidence: Evidence) -> bool:
@@ -112,17 +125,33 @@ def seen_today(
     -------
     (float, float)
         Mean [ln kg] and variance of today's max from this evidence alone: a Kalman filter without
-        a prior, so old tests count less and two tests of one day count twice.
+        a prior, so old tests count less. Evidence that contradicts itself by more than chance can
+        explain counts as that much less sure.
     """
     ordered = sorted(evidence, key=lambda item: item.on)
-    mean, precision, last = 0.0, 0.0, ordered[0].on
+    mean, precision, last, surprise = 0.0, 0.0, ordered[0].on, 0.0
     drift = settings.week_sd**2 / 7
     for item in ordered:
         precision = _aged(precision, drift * (item.on - last).days)
         weight = settings.noise_sd(item, is_deadlift=is_deadlift) ** -2
+        if precision > 0.0:
+            surprise += (item.implied_ln - mean) ** 2 / (1.0 / precision + 1.0 / weight)
         mean = (precision * mean + weight * item.implied_ln) / (precision + weight)
         precision, last = precision + weight, item.on
-    return mean, 1.0 / _aged(precision, drift * (today - last).days)
+    variance = 1.0 / _aged(precision, drift * (today - last).days)
+    return mean, variance * _widened(surprise, len(ordered) - 1)
+
+
+def _widened(surprise: float, degrees: int) -> float:
+    """Factor on the variance where the pieces disagree beyond chance, else 1.
+
+    The mean square of the standardised steps is about 1 when the noise is as assumed (Birge 1932:
+    widen by it). Here only what lies beyond three sd counts, so that ordinary scatter changes
+    nothing; from memory.
+    """
+    if degrees < 1:
+        return 1.0
+    return max(1.0, surprise / degrees - CONTRADICTION + 1.0)
 
 
 def _aged(precision: float, variance: float) -> float:

@@ -17,6 +17,8 @@ from heftwright.domain.strength.evidence import Evidence
 CAUTIOUS_QUANTILE = 0.20
 ASK_AFTER_DAYS = 12 * 7
 NO_TOP_TARGET_AFTER_DAYS = 26 * 7
+DOUBTFUL_LOG_SD = 0.10
+"""A tested max this unsure can only come of tests that contradict each other."""
 _STANDARD = NormalDist()
 
 
@@ -111,21 +113,27 @@ class Belief:
         """Days since the last test, or None."""
         return None if self.last_test is None else self.last_test.age_days(today)
 
+    @property
+    def is_contradicted(self) -> bool:
+        """Tested, but the evidence disagrees with itself beyond chance."""
+        return self.is_tested and self.log_sd > DOUBTFUL_LOG_SD
+
     def asks_for_test(self, today: date) -> bool:
-        """Never tested, or the test is 12 weeks old."""
+        """Never tested, the test is 12 weeks old, or the evidence contradicts it."""
         days = self.days_since_test(today)
-        return days is None or days >= ASK_AFTER_DAYS
+        return days is None or days >= ASK_AFTER_DAYS or self.is_contradicted
 
     def may_target_top(self, today: date) -> bool:
-        """Whether a top target may be set without the coach: tested within 26 weeks."""
+        """Whether a top target may be set without the coach: tested within 26 weeks, no doubt."""
         days = self.days_since_test(today)
-        return days is not None and days < NO_TOP_TARGET_AFTER_DAYS
+        is_fresh = days is not None and days < NO_TOP_TARGET_AFTER_DAYS
+        return is_fresh and not self.is_contradicted
 
     def prescribing_kg(self, today: date) -> tuple[float, str]:
         """The max that percentages are taken of, and why.
 
-        Tested within 26 weeks: the median (from 12 weeks on with a question). Untested, or older:
-        the cautious quantile, and a test is proposed.
+        Tested within 26 weeks: the median (from 12 weeks on with a question). Untested, older, or
+        contradicted by other evidence: the cautious quantile, and a test is proposed.
         """
         days = self.days_since_test(today)
         if days is None:
@@ -134,6 +142,10 @@ class Belief:
         if days >= NO_TOP_TARGET_AFTER_DAYS:
             kg = self.quantile_kg(CAUTIOUS_QUANTILE)
             return kg, f"{self.words(today)}: too old, used as {_kg(kg)}, no top target; test again"
+        if self.is_contradicted:
+            kg = self.quantile_kg(CAUTIOUS_QUANTILE)
+            said = f"{self.words(today)}: the evidence contradicts itself, used as {_kg(kg)}"
+            return kg, f"{said}, no top target; withdraw what is wrong, or test again"
         if days >= ASK_AFTER_DAYS:
             return (
                 self.median_kg,

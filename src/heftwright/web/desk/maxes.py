@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
-from heftwright.domain.catalogue import LiftKey, load_catalogue
+from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import AthleteId
 from heftwright.domain.strength.evidence import Evidence, EvidenceKind
-from heftwright.domain.strength.one_max import Belief
 from heftwright.pictures.belief_bars import BeliefBar, TestDot
 from heftwright.usecases import clock, maxes
 from heftwright.usecases import squad as squads
 from heftwright.usecases.actor import GymKey
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.maxes import Proposal, UnlikelyMaxError
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable
@@ -27,7 +27,6 @@ from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 
 MOST_BARS = 10
-_LIFTS = tuple((lift.key, lift.name) for lift in load_catalogue().values())
 _KINDS = (
     (EvidenceKind.TEST.value, "a tested single"),
     (EvidenceKind.CONTEST.value, "a contest lift"),
@@ -35,11 +34,11 @@ _KINDS = (
 )
 MAX_FORM = form_of(
     (
-        Field("lift", "Lift", Kind.CHOICE, choices=_LIFTS, is_required=True),
+        Field("lift", "Lift", Kind.CHOICE, is_required=True),
         Field("kind", "It was", Kind.CHOICE, choices=_KINDS, is_required=True),
         Field("load", "Load", Kind.MASS, "Bar, collars and plates together.", is_required=True),
         Field("reps", "Reps", Kind.WHOLE, is_required=True),
-        Field("reps_in_reserve", "Reps left", Kind.NUMBER),
+        Field("reps_in_reserve", "Reps left", Kind.NUMBER, "Empty: nothing was left."),
         Field("on", "On", Kind.DAY, "Empty: today."),
     )
 )
@@ -74,9 +73,9 @@ def max_new(request: GymRequest, athlete: AthleteId) -> HttpResponse:
     gym = request.gym.key
     name = squads.get_athlete(gym=gym, athlete=athlete).name
     if request.method != "POST":
-        form = MAX_FORM.filled({"reps": 1, "load_unit": request.gym.unit.value})
+        form = _form(gym).filled({"reps": 1, "load_unit": request.gym.unit.value})
         return show_desk(request, MaxPage(form, athlete, name))
-    answers = read_form(form_of((*MAX_FORM.fields, _CONFIRM)), request.POST)
+    answers = read_form(form_of((*_form(gym).fields, _CONFIRM)), request.POST)
     try:
         if not answers.is_sound:
             return show_desk(request, MaxPage(answers.form, athlete, name), status=422)
@@ -117,12 +116,19 @@ def bars_of(gym: GymKey, athlete: AthleteId) -> tuple[BeliefBar, ...]:
             dot = TestDot(found.load.in_kg, (today - found.on).days)
             tests.setdefault(found.lift, []).append(dot)
     shown = sorted(mine, key=lambda belief: (not belief.is_tested, belief.log_sd))[:MOST_BARS]
-    return tuple(_bar(belief, tuple(tests.get(belief.lift, ()))) for belief in shown)
+    names = catalogue_of(gym)
+    return tuple(
+        BeliefBar(
+            names[belief.lift].name, belief.median_kg, belief.plus_minus_kg,
+            tuple(tests.get(belief.lift, ())),
+        )
+        for belief in shown
+    )  # fmt: skip
 
 
 def proposals_of(gym: GymKey, athlete: AthleteId) -> tuple[ProposalLine, ...]:
     """Proposals that wait for the coach."""
-    catalogue = load_catalogue()
+    catalogue = catalogue_of(gym)
     return tuple(
         ProposalLine(item, catalogue[item.lift].name)
         for item in maxes.get_proposals(gym=gym)
@@ -130,9 +136,13 @@ def proposals_of(gym: GymKey, athlete: AthleteId) -> tuple[ProposalLine, ...]:
     )
 
 
-def _bar(belief: Belief, tests: tuple[TestDot, ...]) -> BeliefBar:
-    name = load_catalogue()[belief.lift].name
-    return BeliefBar(name, belief.median_kg, belief.plus_minus_kg, tests)
+def _form(gym: GymKey) -> Form:
+    """The form with this gym's lifts, its own among them."""
+    lifts = tuple((lift.key, lift.name) for lift in catalogue_of(gym).values())
+    return form_of(
+        replace(field, choices=lifts) if field.name == "lift" else field
+        for field in MAX_FORM.fields
+    )
 
 
 def _record(request: GymRequest, athlete: AthleteId, answers: Answers) -> str:

@@ -70,6 +70,7 @@ class AthleteMaxesPage:
     may_decide: bool
     asked_about: int = 0
     problem: str = ""
+    typed: str = ""
 
     @property
     def tested(self) -> tuple[LiftBelief, ...]:
@@ -85,7 +86,7 @@ class AthleteMaxesPage:
 def strength(request: GymRequest) -> HttpResponse:
     """The squad; what the log has new is proposed first."""
     gym = request.gym.key
-    _look_through_log(request)
+    maxes.look_at_log(gym=gym, by=request.actor)
     page = SquadMaxesPage(
         get_squad_strength(gym=gym), request.gym.unit, can(request.actor, gym, Right.DECIDE_MAX)
     )
@@ -94,14 +95,8 @@ def strength(request: GymRequest) -> HttpResponse:
 
 def strength_athlete(request: GymRequest, athlete: AthleteId) -> HttpResponse:
     """One athlete; what the log has new is proposed first."""
-    _look_through_log(request)
+    maxes.look_at_log(gym=request.gym.key, by=request.actor)
     return show_desk(request, _page(request, athlete))
-
-
-def _look_through_log(request: GymRequest) -> None:
-    """Top sets logged since become proposals; nothing is written where there is nothing new."""
-    if can(request.actor, request.gym.key, Right.RECORD_MAX):
-        maxes.propose_from_log(gym=request.gym.key, by=request.actor)
 
 
 def strength_decide(request: GymRequest, athlete: AthleteId, proposal: int) -> HttpResponse:
@@ -149,7 +144,9 @@ def _decide(request: GymRequest, proposal: int) -> str:
         if not answers.is_sound:
             raise Refusal(answers.form.fields[0].wrong)
         load = answers.values["load"].mass
-        maxes.adjust_proposal(gym=gym, by=by, proposal=proposal, load=load)
+        maxes.adjust_proposal(
+            gym=gym, by=by, proposal=proposal, load=load, is_confirmed=is_confirmed
+        )
         return "Taken with your load. The next plan uses it."
     if decision == "ignore":
         maxes.ignore_proposal(gym=gym, by=by, proposal=proposal)
@@ -173,16 +170,18 @@ def _page(
     request: GymRequest, athlete: AthleteId, *, asked_about: int = 0, problem: str = ""
 ) -> AthleteMaxesPage:
     gym, unit = request.gym.key, request.gym.unit
+    typed, typed_unit = request.POST.get("load", ""), request.POST.get("load_unit", "")
     found = get_athlete_strength(gym=gym, athlete=athlete)
     return AthleteMaxesPage(
         strength=found,
         unit=unit,
         bars=tuple(_bar(line) for line in found.lifts[:MOST_BARS]),
         progress=tuple(_progress(line) for line in found.progress[:MOST_PROGRESS]),
-        adjust_form=ADJUST_FORM.filled({"load_unit": unit.value}),
+        adjust_form=ADJUST_FORM.filled({"load_unit": typed_unit or unit.value}),
         may_decide=can(request.actor, gym, Right.DECIDE_MAX),
         asked_about=asked_about,
         problem=problem,
+        typed=typed,
     )
 
 

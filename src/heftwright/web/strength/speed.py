@@ -11,7 +11,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from heftwright.domain.catalogue import LiftKey, load_catalogue
+from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
@@ -30,6 +30,7 @@ from heftwright.usecases.bar_speed import (
     SpeedUnit,
     UploadedFile,
 )
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable
 from heftwright.web.http.reading import read_form
@@ -40,7 +41,6 @@ from heftwright.web.render.page import show
 
 MOST_SHOWN = 12
 _NONE = ("", "not in the file")
-_LIFTS = (("", "as each row says"), *((i.key, i.name) for i in load_catalogue().values()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,7 @@ def speed_take(request: GymRequest, athlete: AthleteId) -> HttpResponse:
 def _preview(request: GymRequest, error: Refusal | None = None) -> HttpResponse:
     gym = request.gym.key
     names = {item.id: item.name for item in squads.get_squad(gym=gym)}
-    lifts = {key: lift.name for key, lift in load_catalogue().items()}
+    lifts = {key: lift.name for key, lift in catalogue_of(gym).items()}
     try:
         preview = speeds.preview_bar_speed(
             gym=gym, by=request.actor, file=_file(request), mapping=_mapping(request)
@@ -172,10 +172,12 @@ def _column_fields(heads: tuple[tuple[int, str, str], ...]) -> tuple[Field, ...]
 def _whole_file_fields(gym: GymKey | str) -> tuple[Field, ...]:
     squad = squads.get_squad(gym=GymKey(gym))
     people = (("", "as each row says"), *((item.id, item.name) for item in squad))
+    every = catalogue_of(GymKey(gym)).values()
+    lifts = (("", "as each row says"), *((item.key, item.name) for item in every))
     group = "For the whole file"
     return (
         Field("all_athlete", "Athlete", Kind.CHOICE, choices=people, group=group),
-        Field("all_lift", "Lift", Kind.CHOICE, choices=_LIFTS, group=group),
+        Field("all_lift", "Lift", Kind.CHOICE, choices=lifts, group=group),
         Field("all_on", "Day", Kind.DAY, group=group),
         Field("load_unit", "Loads are in", Kind.CHOICE, choices=_words(MassUnit), group=group),
         Field("speed_unit", "Speeds are in", Kind.CHOICE, choices=_words(SpeedUnit), group=group),

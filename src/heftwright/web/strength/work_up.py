@@ -7,13 +7,14 @@ from typing import ClassVar
 
 from django.http import HttpResponse
 
-from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Region, load_catalogue
+from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Region
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
 from heftwright.usecases import ramp_view, rep_work
 from heftwright.usecases import squad as squads
 from heftwright.usecases.actor import GymKey
+from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.ramp_view import RampView
 from heftwright.usecases.rep_work import CircuitOrder, CircuitView
 from heftwright.web.access.requests import GymRequest
@@ -22,11 +23,6 @@ from heftwright.web.http.refusals import status_of
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 
-_LIFTS = tuple(
-    (lift.key, lift.name)
-    for lift in load_catalogue().values()
-    if any(slot.is_max_effort for slot in lift.slots)
-)
 _SCHEMES = (
     (MaxEffortScheme.SINGLE.value, "a heavy single"),
     (MaxEffortScheme.TRIPLE.value, "a heavy triple"),
@@ -100,10 +96,15 @@ def circuit(request: GymRequest) -> HttpResponse:
 
 def _work_up_form(gym: GymKey) -> Form:
     people = tuple((item.id, item.name) for item in squads.get_squad(gym=gym))
+    lifts = tuple(
+        (lift.key, lift.name)
+        for lift in catalogue_of(gym).values()
+        if any(slot.is_max_effort for slot in lift.slots)
+    )
     return form_of(
         (
             Field("athlete", "Athlete", Kind.CHOICE, choices=people, is_required=True),
-            Field("lift", "Lift", Kind.CHOICE, choices=_LIFTS, is_required=True),
+            Field("lift", "Lift", Kind.CHOICE, choices=lifts, is_required=True),
             Field("scheme", "Built up to", Kind.CHOICE, choices=_SCHEMES, is_required=True),
         )
     )

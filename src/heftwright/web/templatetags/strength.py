@@ -10,7 +10,6 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from heftwright.domain.catalogue import LiftKey, load_catalogue
 from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.mass import EnteredMass, Mass, MassUnit
 from heftwright.domain.strength import Belief
@@ -42,12 +41,6 @@ def signed_pct(ratio: float, places: int = 1) -> str:
     value = Decimal(repr(round(100 * abs(ratio), places)))
     sign = "±" if value == 0 else "+" if ratio > 0 else "−"
     return f"{sign}{plain(value, places)} %"
-
-
-@register.simple_tag
-def lift_name(key: LiftKey) -> str:
-    """A lift's name."""
-    return load_catalogue()[key].name
 
 
 @register.simple_tag
