@@ -16,7 +16,8 @@ def print_preview(preview: Preview) -> None:
     for count in preview.counts:
         left = f", {count.left_out} left out" if count.left_out else ""
         waiting = f", {count.waiting} waiting for an answer" if count.waiting else ""
-        click.echo(f"{count.file}, {count.read_as}: {count.good} good rows{left}{waiting}")
+        plural = "" if count.good == 1 else "s"
+        click.echo(f"{count.file}, {count.read_as}: {count.good} good row{plural}{left}{waiting}")
     for problem in preview.problems:
         click.echo(f"  {where(problem)}: {said_of(problem.cell, problem.sentence)}")
     for question in preview.questions:
@@ -24,7 +25,9 @@ def print_preview(preview: Preview) -> None:
         for choice in question.choices:
             click.echo(f"      --answer '{question.key}={choice.value}'  {choice.label}")
     for column in preview.skipped:
-        click.echo(f"  {column.file}, {column.sheet}, “{column.header}”: not a column we know.")
+        lifts = " or ".join(f"“{name}”" for name in column.near)
+        meant = f" A lift? Head it {lifts}." if lifts else ""
+        click.echo(f"  {column.file}, {column.sheet}, “{column.header}”: no known header.{meant}")
 
 
 def said_of(cell: str, sentence: str) -> str:

@@ -15,7 +15,7 @@ _YEAR_FIRST = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
 _YEAR_LAST = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4})")
 _DAY_MONTH_NAME = re.compile(r"([0-9]{1,2})\.? ([A-Za-z]{3,9})\.?,? ([0-9]{4})")
 _MONTH_NAME_DAY = re.compile(r"([A-Za-z]{3,9})\.? ([0-9]{1,2}),? ([0-9]{4})")
-_TIME = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::00)?\s*([AaPp])?\.?(?:[Mm]\.?)?")
+_TIME = re.compile(r"([0-9]{1,2})[:.]([0-9]{2})(?::00)?\s*([AaPp])?\.?(?:[Mm]\.?)?")
 _MONTHS = (
     "january", "february", "march", "april", "may", "june", "july", "august", "september",
     "october", "november", "december",
@@ -79,7 +79,7 @@ def _month(name: str, text: str) -> int:
 
 
 def read_time(cell: Cell) -> time:
-    """A time of day: 18:30, 6:30 pm, or a spreadsheet's own time.
+    """A time of day: 18:30, 6:30 pm, 6.30 pm, or a spreadsheet's own time.
 
     Raises
     ------
@@ -88,12 +88,18 @@ def read_time(cell: Cell) -> time:
     """
     match = _TIME.fullmatch(cell.text)
     if match is None or cell.kind is CellKind.NUMBER:
-        raise CellError(f"“{cell.text}” is not a time of day: write it like 18:30.")
+        raise _not_a_time(cell)
     hour, minute, half = int(match[1]), int(match[2]), (match[3] or "").lower()
+    if not half and "." in cell.text[:3]:  # 18.50 may be hours and a fraction
+        raise _not_a_time(cell)
+    if half and not 1 <= hour <= 12:
+        raise _not_a_time(cell)
     if half:
-        if not 1 <= hour <= 12:
-            raise CellError(f"“{cell.text}” is not a time of day: write it like 18:30.")
         hour = hour % 12 + (12 if half == "p" else 0)
     if hour > 23 or minute > 59:
-        raise CellError(f"“{cell.text}” is not a time of day: write it like 18:30.")
+        raise _not_a_time(cell)
     return time(hour, minute)
+
+
+def _not_a_time(cell: Cell) -> CellError:
+    return CellError(f"“{cell.text}” is not a time of day: write it like 18:30.")

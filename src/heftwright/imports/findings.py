@@ -111,12 +111,21 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class SkippedColumn:
-    """A column that was not read, because no sheet of Heftwright knows its header."""
+    """A column that was not read, because no sheet of Heftwright knows its header.
+
+    Parameters
+    ----------
+    file, sheet, column, header : str
+        Where it stands and what it is headed.
+    near : tuple of str
+        The lifts that its header looks like, where lifts may stand.
+    """
 
     file: str
     sheet: str
     column: str
     header: str
+    near: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)

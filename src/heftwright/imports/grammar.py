@@ -46,6 +46,8 @@ _SYNONYMS = {
     "thurs": "3", "fri": "4", "sat": "5", "sun": "6", "barbell": "straight_bar", "bar":
     "straight_bar", "tire": "tyre", "stone": "stones", "repset": "rep_set", "reps": "rep_set",
     "tested": "test", "comp": "contest", "competition": "contest",
+    "delower": "dynamic_lower", "dynamiclower": "dynamic_lower", "deupper": "dynamic_upper",
+    "dynamicupper": "dynamic_upper", "melower": "max_effort_lower", "meupper": "max_effort_upper",
 }  # fmt: skip
 _YES = frozenset(("yes", "y", "true", "1"))
 _NO = frozenset(("no", "n", "false", "0"))
@@ -155,15 +157,26 @@ _KIND_WORDS = {CellKind.DATE: "date", CellKind.TIME: "time", CellKind.YES_NO: "y
 
 
 def _read_whole(cell: Cell, reading: Reading) -> int:
-    thousandths = _number(cell.text, cell, reading)
+    thousandths = _number(_bare(cell), cell, reading)
     if thousandths % 1000:
         raise CellError(f"“{cell.text}” is not a whole number: write one without a point.")
     _check_range(thousandths // 1000, 1, "", reading.column)
     return thousandths // 1000
 
 
+def _bare(cell: Cell) -> str:
+    """The text of a cell that must hold a number alone."""
+    match = _NUMBER_AND_UNIT.fullmatch(cell.text)
+    if match is not None and match[2]:
+        raise CellError(
+            f"“{cell.text}” has “{match[2]}” behind it; this column takes the number alone: write "
+            f"{match[1]} if that is what it counts."
+        )
+    return cell.text
+
+
 def _read_number(cell: Cell, reading: Reading) -> int:
-    thousandths = _number(cell.text, cell, reading)
+    thousandths = _number(_bare(cell), cell, reading)
     _check_range(thousandths, 1000, "", reading.column)
     return thousandths
 

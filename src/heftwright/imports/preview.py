@@ -170,7 +170,7 @@ class _Door:
         self.notes.append(FileNote(file.name, raw.encoding, delimiter, tuple(unread)))
 
     def _take_sheet(self, file: UploadedFile, raw: RawSheet) -> bool:
-        place = Place(file.name, raw.name or file.stem)
+        place = Place(file.name, raw.name.strip() or file.stem)
         if plain(raw.name) == plain(NOTES_TITLE) or not raw.rows:
             return False
         if raw.is_hidden:
@@ -198,10 +198,10 @@ class _Door:
             sentence = f"“{place.sheet}” is read as {best[0].title}, by its columns."
             self.findings.name(place, "", sentence, is_blocking=False)
             return best[0]
-        return self._asked_sheet(place)
+        return self._asked_sheet(raw, place)
 
-    def _asked_sheet(self, place: Place) -> SheetSpec | None:
-        choices = (*(Choice(sheet.key, sheet.title) for sheet in SHEETS), _SKIP)
+    def _asked_sheet(self, raw: RawSheet, place: Place) -> SheetSpec | None:
+        choices = (*(Choice(sheet.key, sheet.title) for sheet in _likely_sheets(raw)), _SKIP)
         sentence = f"What does the sheet “{place.sheet}” hold?"
         try:
             answer = self.findings.ask(
@@ -239,6 +239,13 @@ class _Door:
             written=tuple(gym.written),
         )
         return records, athletes
+
+
+def _likely_sheets(raw: RawSheet) -> tuple[SheetSpec, ...]:
+    """The sheets whose columns it names, most first; all of them where it names none."""
+    named = {sheet.key: header_row(raw, sheet)[1] for sheet in SHEETS}
+    likely = [sheet for sheet in SHEETS if named[sheet.key]]
+    return tuple(sorted(likely, key=lambda sheet: -named[sheet.key])) or SHEETS
 
 
 def _count(place: Place, spec: SheetSpec, rows: list[ParsedRow]) -> SheetCount:

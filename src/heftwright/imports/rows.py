@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -21,6 +22,9 @@ _NO_HEADER = (
     "The cell stands under no header: head the column, empty it, or look for a delimiter inside a "
     "value."
 )
+
+
+_LAST_ROW = re.compile("[0-9]+$")
 
 
 @dataclass(slots=True)
@@ -75,14 +79,16 @@ def read_rows(
     header = read_header(raw, sheet, place, findings, today)
     if header is None:
         return []
-    _name_merged(raw, place, findings)
+    _name_merged(raw, header.row, place, findings)
     body = (row for row in raw.rows if row.number > header.row)
     rows = [_read_row(row, sheet, place, header, findings) for row in body]
     return [row for row in rows if row is not None]
 
 
-def _name_merged(raw: RawSheet, place: Place, findings: Findings) -> None:
+def _name_merged(raw: RawSheet, header_row: int, place: Place, findings: Findings) -> None:
     for reference in raw.merged:
+        if (last := _LAST_ROW.search(reference)) and int(last[0]) < header_row:
+            continue  # a title over the headers hides no value
         sentence = (
             f"The cells {reference} are merged: only the first one holds a value; split them and "
             "fill each."

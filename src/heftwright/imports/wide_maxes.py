@@ -12,7 +12,7 @@ from datetime import date
 from heftwright.domain.catalogue import Catalogue, Lift
 from heftwright.imports.cells import Cell, RawRow, RawSheet, column_letters
 from heftwright.imports.columns import plain
-from heftwright.imports.findings import Findings, Place, SkippedColumn
+from heftwright.imports.findings import Findings, Place, SkippedColumn, nearest
 from heftwright.imports.headers import EXAMPLE_HEADER, header_row, match_header
 from heftwright.imports.rows import ParsedRow, read_rows
 from heftwright.imports.sheets import MAXES
@@ -54,7 +54,7 @@ def read_wide(
         return []
     lifts = _lift_columns(header, catalogue)
     base = {at: cell for at, cell in header.cells.items() if _is_base(cell)}
-    _name_skipped(header, place, findings, {*lifts, *base})
+    _name_skipped(header, place, findings, {*lifts, *base}, catalogue)
     rows: list[ParsedRow] = []
     for at, (lift, unit) in lifts.items():
         narrow = _narrow(raw, header, base, at, (lift, unit))
@@ -69,11 +69,17 @@ def _is_base(cell: Cell) -> bool:
     return is_known or plain(cell.text) == plain(EXAMPLE_HEADER)
 
 
-def _name_skipped(header: RawRow, place: Place, findings: Findings, read: set[int]) -> None:
+def _name_skipped(
+    header: RawRow, place: Place, findings: Findings, read: set[int], catalogue: Catalogue
+) -> None:
+    names = tuple(lift.name for lift in catalogue.values())
     for at, cell in header.cells.items():
         if at not in read:
-            skipped = SkippedColumn(place.file, place.sheet, column_letters(at), cell.text)
-            findings.skipped.append(skipped)
+            unit = _UNIT_LAST.fullmatch(cell.text)
+            near = nearest(unit[1] if unit else cell.text, names)
+            findings.skipped.append(
+                SkippedColumn(place.file, place.sheet, column_letters(at), cell.text, near)
+            )
 
 
 def _narrow(
