@@ -14,7 +14,7 @@ from numpy.random import Generator
 from bench.figure import Figure
 from heftwright.domain.catalogue import Lift, LiftKey, MaxEffortScheme, Resistance, load_catalogue
 from heftwright.domain.dose import Scheme, ramp, scheme_for, template_for
-from heftwright.domain.dose.guards import Guard, Wanted, guards_on, guards_on_entry
+from heftwright.domain.dose.guards import OPEN_TOP_RATIO, Guard, Wanted, guards_on, guards_on_entry
 from heftwright.domain.dose.health_guards import guards_on_body_mass, guards_on_pain
 from heftwright.domain.dose.zones import load_zone_tables
 from heftwright.domain.mass import EnteredMass, Mass, MassUnit
@@ -301,7 +301,7 @@ def _week(gym: Gym, athlete: Athlete, rng: Generator) -> Iterator[tuple[Wanted, 
         scheme = schemes[int(rng.integers(len(schemes)))]
         kg, _ = belief.prescribing_kg(TODAY)
         if belief.is_tested and not belief.may_target_top(TODAY):
-            kg *= 0.90  # no automatic top target on a stale max: the ramp ends at 90 %
+            kg *= OPEN_TOP_RATIO  # no automatic top target on a stale max: the steps stop light
         top = ramp(kg, scheme, 2.5, min(20.0, 0.2 * kg), may_record=False).top_kg
         yield Wanted(lift, Scheme(1, scheme.top_reps), top, top, scheme), belief
 

@@ -177,9 +177,39 @@ def test_a_max_of_12_weeks_asks_and_of_26_weeks_sets_no_top():
     assert kinds(SPEED, known=belief(days_ago=84)) == [(GuardKind.STALE_MAX, False)]
     assert kinds(SINGLE, known=belief(days_ago=84)) == [(GuardKind.STALE_MAX, False)]
     assert kinds(SINGLE, known=belief(days_ago=182)) == [(GuardKind.NO_TOP_TARGET, True)]
-    worked_up = replace(SINGLE, bar_kg=175.0, top_kg=175.0)
+    worked_up = replace(SINGLE, bar_kg=130.0, top_kg=130.0)
     assert kinds(worked_up, known=belief(days_ago=182)) == [(GuardKind.STALE_MAX, False)]
+    nearly = replace(SINGLE, bar_kg=140.0, top_kg=140.0)  # 70 % of 200, above 70 % of the cautious
+    assert kinds(nearly, known=belief(days_ago=182)) == [(GuardKind.NO_TOP_TARGET, True)]
     assert kinds(SINGLE, known=belief(days_ago=None)) == [(GuardKind.ESTIMATED_TOP, False)]
+
+
+def test_on_an_old_max_the_coach_sets_the_top_and_stands_for_it_by_name():
+    by_hand = replace(SINGLE, set_by="Head coach")
+    (guard,) = guards_on(by_hand, ADULT, belief(days_ago=182), TODAY)
+    assert (guard.kind, guard.is_hard, guard.interrupts) == (GuardKind.NO_TOP_TARGET, False, False)
+    assert "Head coach did" in guard.sentence
+    wild = replace(by_hand, bar_kg=230.0, top_kg=230.0)
+    assert kinds(wild, known=belief(days_ago=182))[0] == (GuardKind.TOO_HEAVY, True)
+
+
+def test_what_was_never_tested_is_no_heavy_single_when_a_contest_is_near():
+    near, unknown = replace(SINGLE, is_near_contest=True), belief(days_ago=None)
+    assert (GuardKind.UNTESTED_NEAR_CONTEST, True) in kinds(near, known=unknown)
+    assert (GuardKind.UNTESTED_NEAR_CONTEST, True) not in kinds(SINGLE, known=unknown)
+    assert kinds(near) == []
+    light = replace(near, max_effort=MaxEffortScheme.TRIPLE, bar_kg=150.0, top_kg=150.0)
+    assert kinds(light, known=unknown) == [(GuardKind.ESTIMATED_TOP, False)]
+    heavy = replace(light, bar_kg=170.0, top_kg=170.0)
+    assert (GuardKind.UNTESTED_NEAR_CONTEST, True) in kinds(heavy, known=unknown)
+
+
+def test_a_minor_under_more_than_one_pair_of_bands_needs_the_coach():
+    pairs = replace(SPEED, band_pairs=2)
+    (guard,) = guards_on(pairs, MINOR, belief(), TODAY)
+    assert (guard.kind, guard.is_hard, guard.interrupts) == (GuardKind.MINOR_BANDS, False, True)
+    assert kinds(replace(SPEED, band_pairs=1), MINOR) == []
+    assert kinds(pairs) == []
 
 
 def test_above_110_percent_of_the_max_only_the_coach():

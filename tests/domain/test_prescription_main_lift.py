@@ -22,7 +22,7 @@ from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
 from heftwright.domain.prescription.cautions import WORDS, Caution
 from heftwright.domain.prescription.kit_split import KitRoom, split_kit
-from heftwright.domain.prescription.policy import LoadPolicy, PolicyError
+from heftwright.domain.prescription.policy import LoadPolicy, PolicyError, WithoutBands
 from heftwright.domain.prescription.prescribe import (
     Ask,
     Evening,
@@ -39,6 +39,7 @@ from heftwright.domain.prescription.reasons import (
 )
 from heftwright.domain.resistance.chooser import possible_setups
 from heftwright.domain.season import SlotWork
+from heftwright.domain.season.substitution import OwnTaper
 from heftwright.domain.squad import Athlete, AthleteId, BarHeights, Sex
 from heftwright.domain.stock import Band, BandReading, Platform, RigKind, Stock
 from heftwright.domain.strength import Belief, Evidence, EvidenceKind
@@ -150,10 +151,69 @@ def test_a_max_older_than_12_weeks_asks_for_a_test():
     assert Caution.STALE_MAX in wanted.cautions
 
 
-def test_a_max_older_than_26_weeks_has_no_top_target():
-    wanted = prescribe(asked(known=belief(tested_days_ago=200)), evening())
+def test_a_max_older_than_26_weeks_has_no_top_target_its_steps_stop_light():
+    work, old = max_effort(MaxEffortScheme.SINGLE), belief(tested_days_ago=200)
+    wanted = prescribe(asked(work, known=old), evening(work))
+    assert wanted.is_top_open
+    assert wanted.target_kg == pytest.approx(0.70 * old.quantile_kg(0.20))
     assert Caution.NO_TOP_TARGET in wanted.cautions
-    assert Caution.STALE_MAX not in wanted.cautions
+    assert any("the coach sets the heavy single" in line for line in sentences(wanted))
+
+
+def test_speed_work_on_a_max_older_than_26_weeks_goes_on_from_its_cautious_end():
+    # trust.md: no automatic top target at 26 weeks; a share of the max is none, but says its age.
+    wanted = prescribe(asked(known=belief(tested_days_ago=200)), evening())
+    assert wanted.max_kg < 200
+    assert Caution.OLD_MAX in wanted.cautions
+    assert not {Caution.STALE_MAX, Caution.NO_TOP_TARGET} & set(wanted.cautions)
+
+
+@pytest.mark.parametrize(
+    ("work", "days"), [({"is_taper": True}, None), ({}, 14), ({"is_taper": True}, 3)]
+)
+def test_an_untested_lift_is_never_the_heavy_single_near_a_contest(work, days):
+    # Taper of 8.6 ± 5.0 days (Winwood et al. 2018); that it holds no first test: common practice.
+    order = replace(max_effort(MaxEffortScheme.SINGLE), **work)
+    ask = replace(asked(order, known=belief(tested_days_ago=None)), days_to_contest=days)
+    wanted = prescribe(ask, evening(order))
+    assert wanted.max_effort is MaxEffortScheme.TRIPLE
+    assert wanted.target_kg <= 0.85 * 0.93 * wanted.max_kg + 1e-9
+    assert any("Never tested" in line for line in sentences(wanted))
+
+
+def test_far_from_a_contest_an_untested_lift_may_be_built_up_with_caution():
+    order = max_effort(MaxEffortScheme.SINGLE)
+    ask = replace(asked(order, known=belief(tested_days_ago=None)), days_to_contest=15)
+    assert prescribe(ask, evening(order)).max_effort is MaxEffortScheme.SINGLE
+
+
+@pytest.mark.parametrize("joined_on", [date(2024, 1, 1), date(2026, 10, 20)])
+def test_whoever_enters_a_contest_tapers_for_it_novice_or_not(joined_on):
+    # Winwood et al. 2018: volume −45.5 %.
+    eases = OwnTaper(0.545, "Ada Fell does 54 % of the volume: Spring Open is in 7 days.")
+    ask = asked(athlete=replace(FITS, joined_on=joined_on))
+    usual = prescribe(ask, evening()).scheme
+    eased = prescribe(replace(ask, own_taper=eases), evening())
+    assert eased.scheme == replace(usual, sets=round(0.545 * usual.sets))
+    assert eases.reason in sentences(eased)
+
+
+def test_a_minor_never_gets_more_than_one_pair_of_bands_from_the_tool():
+    young = replace(FITS, born_on=date(2010, 5, 1))
+    pairs = [
+        sum(choice.setup.band_key_counts().values())
+        for choice in prescribe(asked(athlete=young), evening()).choices
+    ]
+    assert max(pairs, default=0) <= 1
+    grown = prescribe(asked(), evening()).choices
+    assert max(sum(c.setup.band_key_counts().values()) for c in grown) > 1
+
+
+def test_where_bands_are_short_the_coach_may_have_rep_work_in_their_place():
+    policy = LoadPolicy(without_bands=WithoutBands.REP_WORK)
+    wanted = prescribe(asked(), replace(evening(set_ups=()), policy=policy))
+    assert (wanted.scheme.sets, wanted.scheme.reps) == (3, 8)
+    assert wanted.target_kg == pytest.approx(0.60 * 200)
 
 
 def test_back_after_two_weeks_off_the_first_weeks_are_light_and_without_bands():

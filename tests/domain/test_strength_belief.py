@@ -73,7 +73,7 @@ def test_a_max_of_26_weeks_is_prescribed_from_cautiously():
     belief = beliefs_of(lifted(1, DEADLIFT, "215", days_ago=182))[AthleteId("a1"), DEADLIFT]
     kg, words = belief.prescribing_kg(TODAY)
     assert kg == pytest.approx(belief.quantile_kg(0.20))
-    assert "too old" in words
+    assert "over 26 weeks old" in words
 
 
 def test_evidence_of_one_athlete_moves_the_others_less_than_the_athlete():

@@ -27,7 +27,7 @@ def season(house):
         for n, day in enumerate(weeks[:2])
     )
     block = StripBlock(
-        0, 2, "Axle deadlift", "bands, middling sets", (0.5, 0.8),
+        0, 2, "Axle deadlift", "bands, medium sets", (0.5, 0.8),
         reasons=("Stands in the contest ahead.",), runner_up="Deadlift, 4 % less",
     )  # fmt: skip
     strip = SeasonStrip(

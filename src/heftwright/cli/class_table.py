@@ -129,5 +129,7 @@ def print_why(line: LifterLine, platform: PlatformSheet, console: Console) -> No
         console.print(f"  {sentence}", highlight=False)
     if line.ladder:
         console.print(f"  Work up: {steps_words(line)}.", highlight=False)
+    for note in line.notes:
+        console.print(f"  {note}", highlight=False)
     for caution in line.cautions:
         console.print(Text(f"  ! {caution}", style="bold"))

@@ -20,6 +20,9 @@ from heftwright.pictures.sleeve_words import plates_words, sleeve_words
 _NUMBER_AND_UNIT = re.compile(r"([0-9]) (kg|lb|%|cm|min)")
 CardUrls = Mapping[AthleteId, str]
 
+OPEN_TOP_BLANK = "Top set: ________  set by: ______________"
+"""Filled in by hand where only the coach may set the top set."""
+
 
 def head_data(sheet: ClassSheet) -> dict[str, Any]:
     """What every page of a class says on top and at its foot."""
@@ -68,7 +71,7 @@ def line_data(
         "brief_share": f"{line.bar_share_pct:.0f} % of {_kind_of_max(line)} max",
         "is_estimated": line.is_estimated,
         "reasons": list(line.reasons),
-        "cautions": list(line.cautions),
+        "cautions": [*line.cautions, *([OPEN_TOP_BLANK] if line.is_top_open else [])],
         "qr": qr_svg((card_urls or {}).get(line.athlete, "")),
         **_sleeve_data(line, view),
     }

@@ -10,12 +10,25 @@ from math import ceil
 
 from heftwright.domain.catalogue import Lift, LiftKey
 from heftwright.domain.floor.policy import FloorPolicy
+from heftwright.domain.prescription.cautions import Caution
 from heftwright.domain.prescription.kit_split import KitRoom, KitSplit, split_kit
-from heftwright.domain.prescription.prescribe import Ask, Evening, prescribe, without_bands
+from heftwright.domain.prescription.prescribe import (
+    NEAR_CONTEST_DAYS,
+    Ask,
+    Evening,
+    prescribe,
+    without_bands,
+)
 from heftwright.domain.prescription.reasons import ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.season import SlotWork
-from heftwright.domain.season.substitution import KitLeft, substitute
+from heftwright.domain.season.substitution import (
+    KitLeft,
+    own_next_contest,
+    own_taper,
+    own_worth,
+    substitute,
+)
 from heftwright.domain.sheet import Unplaced
 from heftwright.domain.sheet.planned import SetLoad
 from heftwright.domain.squad import Athlete, AthleteId
@@ -35,7 +48,11 @@ def asks_of(
     for key in order.present:
         athlete = gathered.athletes[key]
         own = order.tonight.lift_of(key)
-        if own is not None:
+        eases = own_taper(athlete, gathered.season_problem, order.on)
+        found: Ask | str
+        if eases is not None and eases.volume_ratio == 0:
+            found = eases.reason
+        elif own is not None:
             found = _ask_by_hand(athlete, work, gathered, order.on, own)
         else:
             found = _ask(athlete, work, gathered, order.on, split)
@@ -68,7 +85,17 @@ def _ask(
         belief = gathered.beliefs[athlete.id, lift.key]
     except NoBeliefError as error:
         return str(error)
-    return Ask(athlete, work, lift, planned, why, belief)
+    return _near_contests(Ask(athlete, work, lift, planned, why, belief), gathered, day)
+
+
+def _near_contests(ask: Ask, gathered: Gathered, day: date) -> Ask:
+    """The ask with what the athlete's own next contest means for it."""
+    own = own_next_contest(ask.athlete, gathered.season_problem, day)
+    return replace(
+        ask,
+        own_taper=own_taper(ask.athlete, gathered.season_problem, day),
+        days_to_contest=None if own is None else (own.on - day).days,
+    )
 
 
 def _ask_by_hand(
@@ -85,7 +112,7 @@ def _ask_by_hand(
     except NoBeliefError as error:
         return str(error)
     why = "" if key == work.lift else "the coach gave it tonight"
-    return Ask(athlete, work, lift, planned, why, belief)
+    return _near_contests(Ask(athlete, work, lift, planned, why, belief), gathered, day)
 
 
 def wanted_of(ask: Ask, evening: Evening, order: ClassOrder) -> WantedWork:
@@ -115,9 +142,43 @@ def _lift_for(
         left = _kit_left(work, gathered, split)
         key = substitute(athlete, work, gathered.season_problem, day, left)
         return _as_substitute(work, gathered, key, why)
+    tested = _tested_instead(athlete, work, gathered, day, split)
+    if tested is not None:
+        return tested, f"{planned.name} was never tested and a contest is near"
     if athlete.id not in split.keeps and split.twin and athlete.may_do(split.twin, day):
         return split.twin, split.why
     return planned, ""  # with neither kit nor twin, the floor says who finds no bar
+
+
+def _tested_instead(
+    athlete: Athlete, work: SlotWork, gathered: Gathered, day: date, split: KitSplit
+) -> Lift | None:
+    """Near a contest the nearest tested lift in the place of a heavy one that never was."""
+    own = own_next_contest(athlete, gathered.season_problem, day)
+    is_near = work.is_taper or (own is not None and (own.on - day).days <= NEAR_CONTEST_DAYS)
+    planned = gathered.catalogue[work.lift]
+    if work.max_effort is None or not is_near or _tested(athlete, planned, gathered, day):
+        return None
+    left = _kit_left(work, gathered, split)
+    able = [
+        lift
+        for lift in gathered.catalogue.for_slot(work.slot)
+        if lift.pattern == planned.pattern
+        and work.max_effort not in lift.never_as
+        and _tested(athlete, lift, gathered, day)
+        and not _why_not(athlete, lift, gathered, day)
+        and left.has_for(lift, work)
+    ]
+    problem = gathered.season_problem
+    return max(able, key=lambda lift: own_worth(athlete, lift, problem, day), default=None)
+
+
+def _tested(athlete: Athlete, lift: Lift, gathered: Gathered, day: date) -> bool:
+    """Tested recently enough to set a top from."""
+    try:
+        return gathered.beliefs[athlete.id, lift.key].may_target_top(day)
+    except NoBeliefError:
+        return False
 
 
 def _why_not(athlete: Athlete, planned: Lift, gathered: Gathered, day: date) -> str:
@@ -129,7 +190,10 @@ def _why_not(athlete: Athlete, planned: Lift, gathered: Gathered, day: date) -> 
     own = [c for c in gathered.contests if c.on >= day and c.enters(athlete.id)]
     days = min(((contest.on - day).days for contest in own), default=planned.last_heavy_days)
     if days < planned.last_heavy_days:
-        return f"{days} days to an own contest, past the last heavy day of {planned.name}"
+        return (
+            f"own contest in {days} days, and the last heavy {planned.name.lower()} comes "
+            f"{planned.last_heavy_days} days before"
+        )
     return ""
 
 
@@ -160,6 +224,8 @@ def _with_set_load(work: WantedWork, by_hand: SetLoad | None) -> WantedWork:
         why=by_hand.why,
     )  # fmt: skip
     return replace(
-        work, target_kg=by_hand.load.mass.in_kg, tolerance_ratio=0.0,
+        work, target_kg=by_hand.load.mass.in_kg, tolerance_ratio=0.0, set_by=by_hand.who,
+        is_top_open=False,
+        cautions=tuple(item for item in work.cautions if item is not Caution.NO_TOP_TARGET),
         reasons=(*work.reasons, told),
     )  # fmt: skip

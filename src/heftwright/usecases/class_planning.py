@@ -95,6 +95,7 @@ def plan_floor_of_class(
         gathered.catalogue, made.floor, order.unit, gathered.settings.zones,
         begun=_begun(order, made.plan, previous), warm_up_min=order.terms.warm_up_min,
         newcomers=_newcomers(order, previous), overrides=gathered.overrides,
+        keeps_scheme=order.tonight.scheme is not None,
     )  # fmt: skip
     platforms, unplaced = assemble(made.plan, parts)
     told = work_up_words(platforms) or made.words[:1]

@@ -8,6 +8,7 @@ from datetime import date
 
 from heftwright.domain.catalogue import Lift, LiftKey, MaxEffortScheme
 from heftwright.domain.dose.bar_ladder import bar_ladder, plate_moves
+from heftwright.domain.dose.guards import OPEN_TOP_RATIO
 from heftwright.domain.dose.ramp import Ramp, RampStep, ramp
 from heftwright.domain.dose.returns import return_of
 from heftwright.domain.refusal import Refusal
@@ -97,6 +98,8 @@ def get_ramp(
     max_kg, words = belief.prescribing_kg(today)
     limited = own is not scheme or person.is_minor_on(today)
     shown_kg = max_kg * (get_settings(gym=gym).policy.minor_top_ratio if limited else 1.0)
+    if belief.is_tested and not belief.may_target_top(today):
+        shown_kg = min(shown_kg, OPEN_TOP_RATIO * max_kg)
     ladder = bar_ladder(bar, stock.plates, HEADROOM_RATIO * max_kg)
     may_record = belief.may_target_top(today) and not limited
     made = ramp(shown_kg, own, ladder, bar.empty.in_kg, log_sd=belief.log_sd, may_record=may_record)
@@ -130,7 +133,9 @@ def _limits(
     if back:
         cautions.append(f"Week {back.week} back after {back.words}: the coach chooses the top set.")
     if belief.is_tested and not belief.may_target_top(today):
-        cautions.append("The test is older than 26 weeks: no top target from it; test again.")
+        cautions.append(
+            "The test is older than 26 weeks: the steps stop light; the coach sets the top set."
+        )
     if not belief.is_tested:
         cautions.append("Never tested in this lift: the cautious end of the estimate is used.")
     return own, tuple(cautions)

@@ -18,6 +18,7 @@ from heftwright.domain.dose.zones import Against, ZoneTable, judge
 from heftwright.domain.mass import EnteredMass, Mass
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import Athlete
+from heftwright.domain.strength.formulas import share_of_max
 from heftwright.domain.strength.jumps import check_new_max
 from heftwright.domain.strength.one_max import CAUTIOUS_QUANTILE, Belief
 
@@ -25,7 +26,11 @@ HEAVIEST_SHARE = 1.10
 TOP_SHARE_ASKS = 1.02
 SPEED_BAR_ASKS = 0.92
 MINOR_TOP_SHARE = 0.90
-STALE_TOP_RATIO = 0.90
+MINOR_BAND_PAIRS = 1
+OPEN_TOP_RATIO = 0.70
+"""Where the steps stop when only the coach may set the top set: ours, a clearly light set."""
+UNTESTED_NEAR_RATIO = 0.85
+"""Most of the cautious max in a lift that was never tested when a contest is near: ours."""
 
 
 class GuardKind(StrEnum):
@@ -39,6 +44,8 @@ class GuardKind(StrEnum):
     LAY_OFF = "lay_off"
     STALE_MAX = "stale_max"
     NO_TOP_TARGET = "no_top_target"
+    UNTESTED_NEAR_CONTEST = "untested_near_contest"
+    MINOR_BANDS = "minor_bands"
     ESTIMATED_TOP = "estimated_top"
     TOO_HEAVY = "too_heavy"
     TOO_MANY_REPS = "too_many_reps"
@@ -105,6 +112,12 @@ class Wanted:
         None for dynamic-effort and rep work.
     wanted_kg : float or None
         What the percentages asked for before rounding [kg], if known.
+    is_near_contest : bool
+        A taper week, or the athlete's own contest within two weeks.
+    set_by : str
+        The coach who set this load by hand; empty if it was worked out.
+    band_pairs : int
+        Pairs of bands on the bar.
     """
 
     lift: Lift
@@ -113,6 +126,9 @@ class Wanted:
     top_kg: float
     max_effort: MaxEffortScheme | None = None
     wanted_kg: float | None = None
+    is_near_contest: bool = False
+    set_by: str = ""
+    band_pairs: int = 0
 
 
 def guards_on(
@@ -140,8 +156,10 @@ def guards_on(
     found = [
         *_restriction(wanted, athlete, today),
         *_minor(wanted, athlete, belief, today),
+        *_minor_bands(wanted, athlete, today),
         *_lay_off(wanted, athlete, today),
         *_age_of_max(wanted, belief, today),
+        *_untested_near_contest(wanted, belief),
         *_load(wanted, belief),
         *_never_as(wanted),
         *(_volume(wanted, belief, zones) if zones else ()),
@@ -185,6 +203,17 @@ def _minor(wanted: Wanted, athlete: Athlete, belief: Belief, today: date) -> Ite
         )
 
 
+def _minor_bands(wanted: Wanted, athlete: Athlete, today: date) -> Iterator[Guard]:
+    """One pair is the most that the tool hangs for a minor by itself (ours)."""
+    if athlete.is_minor_on(today) and wanted.band_pairs > MINOR_BAND_PAIRS:
+        yield Guard(
+            GuardKind.MINOR_BANDS,
+            is_hard=False,
+            sentence=f"{athlete.name} counts as under 18 and has {wanted.band_pairs} band pairs "
+            "on the bar: one is the most without the coach. Take bands off, or stay at this bar.",
+        )
+
+
 def _lay_off(wanted: Wanted, athlete: Athlete, today: date) -> Iterator[Guard]:
     if athlete.away_since is not None and athlete.back_on is None:
         yield Guard(
@@ -223,19 +252,39 @@ def _age_of_max(wanted: Wanted, belief: Belief, today: date) -> Iterator[Guard]:
     if days is None:
         sentence = "The max is an estimate: the ramp ends where the coach says, no set top."
         yield _note(GuardKind.ESTIMATED_TOP, sentence)
-    elif not belief.may_target_top(today) and _is_top(wanted, belief):
+    elif not belief.may_target_top(today) and _is_above(OPEN_TOP_RATIO, wanted, belief):
         yield Guard(
             GuardKind.NO_TOP_TARGET,
-            is_hard=True,
-            sentence=f"The max is {days // 7} weeks old: no automatic top target. The ramp ends "
-            f"at {100 * STALE_TOP_RATIO:.0f} % of the cautious max; the coach sets more, or tests.",
+            is_hard=not wanted.set_by,
+            sentence=f"The max is {belief.why_no_top}: no automatic top target. The steps stop "
+            f"at {100 * OPEN_TOP_RATIO:.0f} % of what it is worth; the coach sets the top set"
+            + (f", and {wanted.set_by} did." if wanted.set_by else "."),
+            interrupts=not wanted.set_by,
         )
     elif belief.asks_for_test(today):
         yield _note(GuardKind.STALE_MAX, f"The max is {days // 7} weeks old: test or confirm.")
 
 
-def _is_top(wanted: Wanted, belief: Belief) -> bool:
-    return wanted.top_kg > STALE_TOP_RATIO * belief.quantile_kg(CAUTIOUS_QUANTILE) + 0.05
+def _is_above(ratio: float, wanted: Wanted, belief: Belief) -> bool:
+    """Whether the top is above a share of the cautious max, for so many repetitions."""
+    assert wanted.max_effort is not None
+    most_kg = ratio * share_of_max(wanted.max_effort.top_reps)
+    return wanted.top_kg > most_kg * belief.quantile_kg(CAUTIOUS_QUANTILE) + 0.05
+
+
+def _untested_near_contest(wanted: Wanted, belief: Belief) -> Iterator[Guard]:
+    """A taper is no time for a first max: what was never tested is not lifted heavy in it."""
+    if wanted.max_effort is None or belief.is_tested or not wanted.is_near_contest:
+        return
+    single = wanted.max_effort is MaxEffortScheme.SINGLE
+    if single or _is_above(UNTESTED_NEAR_RATIO, wanted, belief):
+        yield Guard(
+            GuardKind.UNTESTED_NEAR_CONTEST,
+            is_hard=True,
+            sentence=f"{wanted.lift.name} was never tested and a contest is near: no heavy single "
+            f"in it and nothing above {100 * UNTESTED_NEAR_RATIO:.0f} %. Take a tested lift, or a "
+            "lighter set of 3 and more.",
+        )
 
 
 def _note(kind: GuardKind, sentence: str) -> Guard:
@@ -283,9 +332,8 @@ def _volume(wanted: Wanted, belief: Belief, zones: ZoneTable) -> Iterator[Guard]
     if wanted.max_effort is not None:
         return
     pct = 100 * max(wanted.bar_kg, wanted.top_kg) / belief.median_kg
-    hit = zones.find_banded(round(pct)) if wanted.top_kg > wanted.bar_kg else zones.find(pct)
-    zone = hit.zone or (hit.neighbours[0] if hit.neighbours else None)
-    if zone is None or zone.low_pct == 0:
+    zone = zones.row_at(pct, is_banded=wanted.top_kg > wanted.bar_kg)
+    if zone is None:
         return
     verdict = judge(zone, wanted.scheme)
     if verdict.against_range is Against.ABOVE:

@@ -143,6 +143,25 @@ class ZoneTable:
         """
         return self.find(top_pct - 0.001 if top_pct == 80 else top_pct)
 
+    def row_at(self, pct: float, *, is_banded: bool) -> Zone | None:
+        """The row that the number of lifts is held to; the lower one in a gap.
+
+        Parameters
+        ----------
+        pct : float
+            Top of the lift as a share of the max [%], ≥ 0.
+        is_banded : bool
+            Bands or chains: whole points, and 80 % counts with the row below.
+
+        Returns
+        -------
+        Zone or None
+            None below the table's first heavy row: there is nothing to hold it to.
+        """
+        hit = self.find_banded(round(pct)) if is_banded else self.find(pct)
+        zone = hit.zone or (hit.neighbours[0] if hit.neighbours else None)
+        return None if zone is None or zone.low_pct == 0 else zone
+
 
 @dataclass(frozen=True, slots=True)
 class ZoneVerdict:

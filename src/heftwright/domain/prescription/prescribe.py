@@ -8,7 +8,11 @@ from datetime import date
 
 from heftwright.domain.catalogue import Lift, MaxEffortScheme, Resistance
 from heftwright.domain.dose import Scheme
-from heftwright.domain.dose.guards import STALE_TOP_RATIO
+from heftwright.domain.dose.guards import (
+    MINOR_BAND_PAIRS,
+    OPEN_TOP_RATIO,
+    UNTESTED_NEAR_RATIO,
+)
 from heftwright.domain.dose.returns import LAY_OFF_NO_MAX_WEEKS, Return, return_of
 from heftwright.domain.dose.schemes import scheme_for, taper
 from heftwright.domain.dose.waves import (
@@ -21,13 +25,14 @@ from heftwright.domain.dose.waves import (
 )
 from heftwright.domain.mass import Mass
 from heftwright.domain.prescription.cautions import Caution
-from heftwright.domain.prescription.policy import LoadPolicy
+from heftwright.domain.prescription.policy import LoadPolicy, WithoutBands
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import BarPath, UnknownBarPathError, bar_path
 from heftwright.domain.resistance.chooser import RigChoice, choose
 from heftwright.domain.resistance.rigs import SetUp
 from heftwright.domain.season import SlotWork
+from heftwright.domain.season.substitution import OwnTaper
 from heftwright.domain.squad import Athlete
 from heftwright.domain.strength.belief import Belief
 from heftwright.domain.strength.formulas import share_of_max
@@ -35,6 +40,11 @@ from heftwright.domain.strength.formulas import share_of_max
 MAX_EFFORT_SETS = 7
 MAX_EFFORT_REST_S = 150
 HARD_SHARE_RATIO = 0.05
+NEAR_CONTEST_DAYS = 14
+"""A taper's mean length and one sd on top: 8.6 + 5.0 days (Winwood et al. 2018)."""
+REP_WORK_STEP = WaveStep(0.60, 0.0, 24)
+REP_WORK_REPS = 8
+"""In the place of a banded wave where the coach wants rep work instead (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +63,10 @@ class Ask:
         Why they differ; empty where they do not.
     belief : Belief
         The athlete's max in ``lift``.
+    own_taper : OwnTaper or None
+        How this athlete eases for a contest of their own.
+    days_to_contest : int or None
+        To the athlete's own next contest [d].
     """
 
     athlete: Athlete
@@ -61,6 +75,14 @@ class Ask:
     planned: Lift
     why_instead: str
     belief: Belief
+    own_taper: OwnTaper | None = None
+    days_to_contest: int | None = None
+
+    @property
+    def is_near_contest(self) -> bool:
+        """A taper week, or the athlete's own contest is within ``NEAR_CONTEST_DAYS``."""
+        own = self.days_to_contest is not None and self.days_to_contest <= NEAR_CONTEST_DAYS
+        return own or self.work.is_taper
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +161,7 @@ def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
     dose = _dose(ask, evening, max_kg)
     easy = evening.policy.easy_week_factor if ask.work.is_easy else 1.0
     target_kg = dose.step.bar_ratio * max_kg * easy
-    scheme = _own_scheme(evening.scheme, dose.step)
+    scheme = _own_scheme(_by_policy(evening.scheme, dose), dose.step, ask.own_taper)
     reasons = [
         *_lift_reasons(ask, max_words),
         _dose_reason(ask, evening.policy, dose, max_kg, target_kg / easy),
@@ -156,7 +178,12 @@ def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
         path=dose.path, reasons=tuple(reasons),
         cautions=_cautions(ask, evening, dose.path, has_bands=bool(dose.choices)),
         is_minor=ask.athlete.is_minor_on(evening.day), belief=ask.belief,
+        is_near_contest=ask.is_near_contest,
     )  # fmt: skip
+
+
+def _by_policy(scheme: Scheme, dose: _Dose) -> Scheme:
+    return replace(scheme, reps=REP_WORK_REPS) if dose.why is ReasonKind.REP_WORK else scheme
 
 
 def _dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
@@ -191,13 +218,21 @@ def _accommodated(
         lo_ratio=step.top_ratio - slack, hi_ratio=step.top_ratio + slack,
     )  # fmt: skip
     usable = tuple(c for c in ranked if _is_usable(c, ask.work.resistance, step, slack))
+    if ask.athlete.is_minor_on(evening.day):
+        usable = tuple(c for c in usable if _band_pairs(c.setup) <= MINOR_BAND_PAIRS)
     if any(choice.is_within for choice in usable):
         return _Dose(step, ReasonKind.WAVE_STEP, week, usable, path)
     lacking = (
         f"no {ask.work.resistance.shown} in stock give {_pct(step.top_ratio)} % "
         f"± {_pct(slack)} of {_kg(max_kg)} over this range of motion"
     )
+    if evening.policy.without_bands is WithoutBands.REP_WORK:
+        return _Dose(REP_WORK_STEP, ReasonKind.REP_WORK, week, path=path, no_rig=lacking)
     return _Dose(straight, ReasonKind.STRAIGHT_STEP, week, path=path, no_rig=lacking)
+
+
+def _band_pairs(setup: SetUp) -> int:
+    return sum(setup.band_key_counts().values())
 
 
 def _is_usable(
@@ -209,26 +244,36 @@ def _is_usable(
     return not parts and not choice.stops and off_ratio <= slack_ratio + HARD_SHARE_RATIO
 
 
-def _own_scheme(scheme: Scheme, step: WaveStep) -> Scheme:
-    """The class's sets, fewer where this athlete's table allows fewer repetitions."""
-    return replace(scheme, sets=max(1, min(scheme.sets, step.most_reps // scheme.reps)))
+def _own_scheme(scheme: Scheme, step: WaveStep, eases: OwnTaper | None) -> Scheme:
+    """The class's sets, fewer where this athlete's wave or own taper allows fewer."""
+    sets = min(scheme.sets, step.most_reps // scheme.reps)
+    if eases is not None:
+        sets = min(sets, round(sets * eases.volume_ratio))
+    return replace(scheme, sets=max(1, sets))
 
 
 def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWork:
     max_kg, max_words = ask.belief.prescribing_kg(evening.day)
     is_minor = ask.athlete.is_minor_on(evening.day)
-    limited = is_minor or _back(ask, evening) is not None
+    untested = not ask.belief.is_tested and ask.is_near_contest
+    limited = is_minor or untested or _back(ask, evening) is not None
     own = MaxEffortScheme.TRIPLE if limited and scheme is MaxEffortScheme.SINGLE else scheme
     ratio = share_of_max(own.top_reps) * (evening.policy.minor_top_ratio if limited else 1.0)
     ratio *= evening.policy.easy_week_factor if ask.work.is_easy else 1.0
-    if ask.belief.is_tested and not ask.belief.may_target_top(evening.day):
-        ratio = min(ratio, STALE_TOP_RATIO)
+    if untested:
+        ratio = min(ratio, UNTESTED_NEAR_RATIO * share_of_max(own.top_reps))
+    is_open = ask.belief.is_tested and not ask.belief.may_target_top(evening.day)
+    if is_open:
+        ratio = min(ratio, OPEN_TOP_RATIO * share_of_max(own.top_reps))
     what = {"single": "single", "triple": "triple", "rep_max": "set of 6"}[own]
+    facts = {"what": what, "pct": _pct(ratio), "max": _kg(max_kg), "target": _kg(ratio * max_kg)}
     reasons = [
         *_lift_reasons(ask, max_words),
-        reason(ReasonKind.RAMP_TOP, what=what, pct=_pct(ratio), max=_kg(max_kg),
-               target=_kg(ratio * max_kg)),
+        reason(ReasonKind.OPEN_TOP, why=ask.belief.why_no_top, **facts) if is_open
+        else reason(ReasonKind.RAMP_TOP, **facts),
     ]  # fmt: skip
+    if untested:
+        reasons.append(reason(ReasonKind.UNTESTED_NEAR, lift=ask.lift.name, what=what))
     if is_minor:
         reasons.append(reason(ReasonKind.MINOR_TOP_SET, what=what))
     reasons.extend(_week_reasons(ask, evening.scheme, evening))
@@ -241,7 +286,8 @@ def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWo
         top_slack_ratio=evening.policy.top_slack_ratio, choices=(), path=None,
         reasons=tuple(reasons),
         cautions=(*_cautions(ask, evening, None, has_bands=False), Caution.MAXIMAL_LIFT),
-        is_minor=is_minor, max_effort=own, belief=ask.belief,
+        is_minor=is_minor, max_effort=own, belief=ask.belief, is_top_open=is_open,
+        is_near_contest=ask.is_near_contest,
     )  # fmt: skip
 
 
@@ -263,6 +309,8 @@ def _lift_reasons(ask: Ask, max_words: str) -> list[Reason]:
 def _dose_reason(
     ask: Ask, policy: LoadPolicy, dose: _Dose, max_kg: float, target_kg: float
 ) -> Reason:
+    if dose.why is ReasonKind.REP_WORK:
+        return reason(dose.why, pct=_pct(dose.step.bar_ratio), target=_kg(target_kg))
     shared = {"pct": _pct(dose.step.bar_ratio), "max": _kg(max_kg), "target": _kg(target_kg)}
     if dose.why is ReasonKind.LAY_OFF:
         return reason(dose.why, week=dose.week, off=dose.off, **shared)
@@ -273,10 +321,12 @@ def _dose_reason(
 
 def _week_reasons(ask: Ask, scheme: Scheme, evening: Evening) -> list[Reason]:
     if ask.work.is_easy:
-        return [reason(ReasonKind.EASY_WEEK, factor=evening.policy.easy_week_factor)]
+        return [reason(ReasonKind.EASY_WEEK, pct=_pct(evening.policy.easy_week_factor))]
     if ask.work.is_taper:
         usual = class_scheme(replace(ask.work, is_taper=False), evening.waves)
         return [reason(ReasonKind.TAPER, usual=str(usual), scheme=str(scheme))]
+    if ask.own_taper is not None:
+        return [reason(ReasonKind.OWN_TAPER, why=ask.own_taper.reason)]
     return []
 
 
@@ -285,12 +335,14 @@ def _cautions(
 ) -> tuple[Caution, ...]:
     athlete, day, belief = ask.athlete, evening.day, ask.belief
     is_minor = athlete.is_minor_on(day)
+    is_old = belief.is_tested and not belief.may_target_top(day)
     has_adults = bool(athlete.guardian and athlete.supervisor)
     checks = (
         (Caution.MINOR, is_minor),
         (Caution.NO_GUARDIAN, is_minor and not has_adults),
         (Caution.BACK_FROM_LAY_OFF, _back(ask, evening) is not None),
-        (Caution.NO_TOP_TARGET, belief.is_tested and not belief.may_target_top(day)),
+        (Caution.NO_TOP_TARGET, is_old and ask.work.max_effort is not None),
+        (Caution.OLD_MAX, is_old and ask.work.max_effort is None),
         (
             Caution.STALE_MAX,
             belief.is_tested and belief.asks_for_test(day) and belief.may_target_top(day),

@@ -25,11 +25,17 @@ class ReasonKind(StrEnum):
     WAVE_STEP = "wave_step"
     STRAIGHT_STEP = "straight_step"
     RAMP_TOP = "ramp_top"
+    OPEN_TOP = "open_top"
+    UNTESTED_NEAR = "untested_near"
+    OWN_TAPER = "own_taper"
+    REP_WORK = "rep_work"
+    TABLE_SETS = "table_sets"
     TAPER = "taper"
     EASY_WEEK = "easy_week"
     RIG_ADDS = "rig_adds"
     TOP_SHARE = "top_share"
     NO_RIG = "no_rig"
+    AT_OR_BELOW = "at_or_below"
     NEAREST_LOAD = "nearest_load"
     WITHIN_TOLERANCE = "within_tolerance"
     LAY_OFF = "lay_off"
@@ -47,13 +53,27 @@ SENTENCES: Mapping[ReasonKind, str] = {
         "Week {week} of {weeks}, straight weight: {pct} % of {max} = {target}."
     ),
     ReasonKind.RAMP_TOP: "Work up to a heavy {what}: about {pct} % of {max} = {target}.",
-    ReasonKind.TAPER: "Taper before a contest: {usual} cut to {scheme} (volume × 0.545).",
-    ReasonKind.EASY_WEEK: "Easy week after a contest: loads × {factor}.",
+    ReasonKind.OPEN_TOP: (
+        "The steps stop at {target}, {pct} % of {max}: the max is {why}, so the coach "
+        "sets the heavy {what}, or tests."
+    ),
+    ReasonKind.UNTESTED_NEAR: (
+        "Never tested in {lift} and a contest is near: a {what} well short of a max."
+    ),
+    ReasonKind.OWN_TAPER: "{why}",
+    ReasonKind.REP_WORK: "Sets of 8 instead of the banded wave: {pct} % = {target}.",
+    ReasonKind.TABLE_SETS: (
+        "{scheme} instead of {usual}: the top comes to {pct} %, where the zone table takes "
+        "{most} lifts at most."
+    ),
+    ReasonKind.TAPER: "Taper before a contest: {scheme} instead of {usual}, about 55 % of it.",
+    ReasonKind.EASY_WEEK: "Easy week: {pct} % of the usual load.",
     ReasonKind.RIG_ADDS: (
         "{rig} adds {bottom} at the start and {top} ± {sd} at the top ({travel} travel)."
     ),
     ReasonKind.TOP_SHARE: "That is {pct} % of the max at the top; wanted {lo}–{hi} %.",
     ReasonKind.NO_RIG: "Straight weight: {why}.",
+    ReasonKind.AT_OR_BELOW: "{load} is the nearest load below {target} on this bar.",
     ReasonKind.NEAREST_LOAD: "{load} is the nearest load this platform can make to {target}.",
     ReasonKind.WITHIN_TOLERANCE: (
         "{load} shares plates with the group and is {off} from {target}, inside the "

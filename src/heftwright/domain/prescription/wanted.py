@@ -52,6 +52,12 @@ class WantedWork:
         Max-effort days: what the ramp builds up to.
     belief : Belief or None
         What is believed of the max, for the guards.
+    is_top_open : bool
+        The steps stop light, and only the coach sets the top set.
+    is_near_contest : bool
+        A taper week, or the athlete's own contest within two weeks.
+    set_by : str
+        The coach who set the load by hand; empty if it was worked out.
     """
 
     athlete: AthleteId
@@ -72,6 +78,9 @@ class WantedWork:
     is_minor: bool
     max_effort: MaxEffortScheme | None = None
     belief: Belief | None = None
+    is_top_open: bool = False
+    is_near_contest: bool = False
+    set_by: str = ""
 
     @property
     def aims_at_the_top(self) -> bool:

@@ -21,6 +21,13 @@ TIE_RATIO = 0.001
 SHARES_SHOWN = 3
 
 
+def _plainly(what: str) -> str:
+    """A demand's name as part of a sentence."""
+    if what == "variety":
+        return "a change from the weeks around it"
+    return what.replace("weak point: ", "the weak point ", 1)
+
+
 @dataclass(frozen=True, slots=True)
 class Explanation:
     """Why one order of the plan is there.
@@ -283,8 +290,8 @@ class Teller:
         sentences = [self._pin_sentence(column)]
         top = list(shares.items())[:SHARES_SHOWN]
         if top:
-            parts = ", ".join(f"{what} ({100 * share:.0f} %)" for what, share in top)
-            sentences.append(f"{name} earns its place through {parts}.")
+            parts = ", ".join(f"{_plainly(what)} ({100 * share:.0f} %)" for what, share in top)
+            sentences.append(f"{name} is here for {parts}.")
         sentences.append(self._weak_sentence(shares))
         sentences.append(self._binding_sentence(column))
         return tuple(sentence for sentence in sentences if sentence)
@@ -307,7 +314,7 @@ class Teller:
                 key=lambda a: -a.priority * a.weak_points[point],
             )
             names = ", ".join(athlete.name for athlete in helped[:SHARES_SHOWN])
-            return f"It works on {point.shown}, a weak point of {names}." if helped else ""
+            return f"Who has that weak point ({point.shown}): {names}." if helped else ""
         return ""
 
     def _binding_sentence(self, column: Column) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from heftwright.domain.catalogue import Catalogue
-from heftwright.domain.dose.guards import Guard, GuardKind, Wanted, guards_on
+from heftwright.domain.dose.guards import Guard
 from heftwright.domain.dose.zones import ZoneTable
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
@@ -16,7 +16,7 @@ from heftwright.domain.floor.tonight import TonightsFloor
 from heftwright.domain.floor.usual_moves import usual_moves
 from heftwright.domain.floor.work_up import WorkUp, changing_s, work_ups
 from heftwright.domain.mass import Mass, MassUnit
-from heftwright.domain.prescription.cautions import CLASS_WIDE, WORDS
+from heftwright.domain.prescription.cautions import NOTES, WORDS
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import BarPath
@@ -37,15 +37,17 @@ from heftwright.domain.sheet.gear_checks import (
     stripping_cautions,
 )
 from heftwright.domain.sheet.going_on import Begun
+from heftwright.domain.sheet.line_guards import (
+    QUIET,
+    OnTheBar,
+    guards_on_line,
+    held_to_table,
+    soft_words,
+)
 from heftwright.domain.sheet.sleeve import LoadedSleeve, PlateOnBar
 from heftwright.domain.sheet.work_up import steps_of
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair, RatingOverride, Stock
-
-SAID_BY_CAUTIONS = frozenset(
-    {GuardKind.STALE_MAX, GuardKind.LAY_OFF, GuardKind.ROUNDING, GuardKind.ESTIMATED_TOP}
-)
-"""Said already by a caution or a reason of the line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,8 @@ class Assembly:
         Who was not in the plan that this one goes on from.
     overrides : tuple of RatingOverride
         Maker's limits that the owner lifted.
+    keeps_scheme : bool
+        The coach chose the scheme by hand: it is asked about, never cut.
     """
 
     day: date
@@ -92,6 +96,7 @@ class Assembly:
     warm_up_min: float = 0.0
     newcomers: frozenset[AthleteId] = frozenset()
     overrides: tuple[RatingOverride, ...] = ()
+    keeps_scheme: bool = False
 
 
 def assemble(
@@ -103,6 +108,7 @@ def assemble(
     stop's sentence: it is refused, never shown as a load.
     """
     platforms, stopped = [], []
+    parts = _held_to_table(plan, parts)
     rising = _work_ups(plan, parts)
     for group in plan.groups:
         lines = []
@@ -221,25 +227,24 @@ def _plates_on(turn: Turn, parts: Assembly) -> tuple[PlatePair, ...]:
 
 
 def _guards(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[Guard, ...]:
-    work = parts.wanted[turn.athlete]
-    if work.belief is None:
-        return ()
-    curve = _curve(group, turn, parts)
-    load_kg = turn.load.in_kg
-    wanted = Wanted(
-        lift=parts.catalogue[work.lift], scheme=work.scheme, bar_kg=load_kg,
-        top_kg=curve.top_kg if curve else load_kg, max_effort=work.max_effort,
-    )  # fmt: skip
-    return guards_on(wanted, parts.athletes[turn.athlete], work.belief, parts.day, parts.zones)
+    work, curve = parts.wanted[turn.athlete], _curve(group, turn, parts)
+    rig = None if group.set_up == STRAIGHT else parts.floor.set_ups[group.set_up]
+    bar = OnTheBar(turn.load.in_kg, curve.top_kg if curve else turn.load.in_kg, rig)
+    lift, athlete = parts.catalogue[work.lift], parts.athletes[turn.athlete]
+    return guards_on_line(work, bar, lift, athlete, parts.day, parts.zones)
 
 
-def _soft_words(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:
-    """Guards that ask, apart from those that a caution of the line already says."""
-    return tuple(
-        guard.sentence
-        for guard in _guards(group, turn, parts)
-        if not guard.is_hard and guard.kind not in SAID_BY_CAUTIONS
-    )
+def _held_to_table(plan: FloorPlan, parts: Assembly) -> Assembly:
+    """The wanted work with no more sets than the zone table takes at the load that came out."""
+    if parts.zones is None or parts.keeps_scheme:
+        return parts
+    wanted = dict(parts.wanted)
+    for group in plan.groups:
+        for turn in group.order:
+            curve = _curve(group, turn, parts)
+            bar = OnTheBar(turn.load.in_kg, curve.top_kg if curve else turn.load.in_kg)
+            wanted[turn.athlete] = held_to_table(wanted[turn.athlete], bar, parts.zones)
+    return replace(parts, wanted=wanted)
 
 
 def _stripping_words(group: GroupPlan, turn: Turn, parts: Assembly) -> tuple[str, ...]:
@@ -273,11 +278,16 @@ def _line(group: GroupPlan, turn: Turn, parts: Assembly) -> LifterLine:
         is_minor=work.is_minor,
         reasons=_reasons(work, group, turn, curve, parts),
         cautions=(
-            *(WORDS[caution] for caution in work.cautions if caution not in CLASS_WIDE),
-            *_soft_words(group, turn, parts),
+            *(WORDS[caution] for caution in work.cautions if caution not in QUIET),
+            *soft_words(_guards(group, turn, parts), interrupting=True),
             *_stripping_words(group, turn, parts),
             *_over_limits(group, turn, parts),
         ),
+        notes=(
+            *(WORDS[caution] for caution in work.cautions if caution in NOTES),
+            *soft_words(_guards(group, turn, parts), interrupting=False),
+        ),
+        is_top_open=work.is_top_open,
         rope=_rope(curve, work.path, work.max_kg) if curve and work.path else None,
         is_max_attempt=work.aims_at_the_top,
     )
@@ -322,6 +332,8 @@ def _load_reason(work: WantedWork, turn: Turn, parts: Assembly) -> Reason:
     load, target = turn.load.shown(parts.unit), _kg(work.target_kg, parts.unit)
     if off_kg <= smallest + 1e-9:
         return reason(ReasonKind.NEAREST_LOAD, load=load, target=target)
+    if not work.tolerance_ratio:
+        return reason(ReasonKind.AT_OR_BELOW, load=load, target=target)
     return reason(
         ReasonKind.WITHIN_TOLERANCE, load=load, target=target, off=_kg(off_kg, parts.unit),
         tolerance=_kg(work.tolerance_ratio * work.max_kg, parts.unit),

@@ -23,7 +23,7 @@ from heftwright.domain.sheet.season_strip import (
 WAVE_STEPS = (0.50, 0.55, 0.60)
 STEP_FLOOR, STEP_TOP = 0.40, 0.60
 SINGLE_STEP, IMPLEMENT_STEP, EASY_STEP = 1.0, 0.8, 0.2
-STEP_WORDS = {0: "many sets of few", 1: "middling sets", 2: "fewer sets of more"}
+STEP_WORDS = {0: "many short sets", 1: "medium sets", 2: "fewer, longer sets"}
 _Told = Mapping[WorkKey, Explanation]
 
 

@@ -90,7 +90,7 @@ class LifterLine:
     is_minor : bool
         Shown as a caution, never with a birth date.
     reasons, cautions : tuple of str
-        Sentences.
+        Sentences; a caution needs the coach now.
     rope : RopeChart or None
         For the chart; None for straight weight.
     ladder : tuple of Mass
@@ -101,6 +101,10 @@ class LifterLine:
     is_max_attempt : bool
         Whether the last set is an attempt at the day's top, which may speak for a max; not where
         the top is held down on purpose.
+    notes : tuple of str
+        What to bear in mind; nothing to decide.
+    is_top_open : bool
+        The steps stop light, and only the coach sets the top set.
     """
 
     athlete: AthleteId
@@ -126,6 +130,8 @@ class LifterLine:
     ladder: tuple[Mass, ...] = ()
     steps: tuple[LadderStep, ...] = ()
     is_max_attempt: bool = False
+    notes: tuple[str, ...] = ()
+    is_top_open: bool = False
 
     @property
     def sets(self) -> int:

@@ -129,6 +129,11 @@ class Belief:
         is_fresh = days is not None and days < NO_TOP_TARGET_AFTER_DAYS
         return is_fresh and not self.is_contradicted
 
+    @property
+    def why_no_top(self) -> str:
+        """Why a tested max sets no top by itself, where it does not."""
+        return "contradicted by other evidence" if self.is_contradicted else "over 26 weeks old"
+
     def prescribing_kg(self, today: date) -> tuple[float, str]:
         """The max that percentages are taken of, and why.
 
@@ -141,7 +146,8 @@ class Belief:
             return kg, f"{self.words(today)}; untested: used as {_kg(kg)}, test it when it suits"
         if days >= NO_TOP_TARGET_AFTER_DAYS:
             kg = self.quantile_kg(CAUTIOUS_QUANTILE)
-            return kg, f"{self.words(today)}: too old, used as {_kg(kg)}, no top target; test again"
+            said = f"over 26 weeks old, so used as a cautious {_kg(kg)}; test again"
+            return kg, f"{self.words(today)}: {said}"
         if self.is_contradicted:
             kg = self.quantile_kg(CAUTIOUS_QUANTILE)
             said = f"{self.words(today)}: the evidence contradicts itself, used as {_kg(kg)}"

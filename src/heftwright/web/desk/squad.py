@@ -18,6 +18,7 @@ from heftwright.pictures.belief_bars import BeliefBar
 from heftwright.usecases import clock
 from heftwright.usecases import squad as squads
 from heftwright.usecases.changes import seen
+from heftwright.usecases.squad_asks import SquadAsk, get_squad_asks
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.athlete_form import ATHLETE_FORM, athlete_from, blank, filled_for
 from heftwright.web.desk.maxes import ProposalLine, bars_of, proposals_of
@@ -69,6 +70,7 @@ class SquadPage:
     area: ClassVar[str] = "squad"
 
     lines: tuple[SquadLine, ...]
+    asks: tuple[SquadAsk, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +118,8 @@ def squad(request: GymRequest) -> HttpResponse:
     """Everybody."""
     day = clock.today(request.gym.key)
     athletes = squads.get_squad(gym=request.gym.key)
-    return show_desk(request, SquadPage(tuple(_line(item, day) for item in athletes)))
+    lines = tuple(_line(item, day) for item in athletes)
+    return show_desk(request, SquadPage(lines, get_squad_asks(gym=request.gym.key)))
 
 
 def athlete(request: GymRequest, athlete: AthleteId) -> HttpResponse:

@@ -15,6 +15,7 @@ from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.sheet import ClassSheet
 from heftwright.domain.squad import ClassTime
 from heftwright.usecases import classes, timetable
+from heftwright.usecases.squad_asks import SquadAsk, get_urgent_asks
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.render.chrome import show_desk
 
@@ -51,6 +52,7 @@ class TodayPage:
     people: int
     links: ClassLinks
     choices: tuple[ClassChoice, ...]
+    asks: tuple[SquadAsk, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,9 @@ def _class_page(request: GymRequest, class_time: ClassTime, on: date) -> HttpRes
         reverse("class_cards", kwargs=way),
     )
     people = sum(len(platform.lifters) for platform in sheet.platforms)
-    return show_desk(request, TodayPage(sheet, on, people, links, choices))
+    return show_desk(
+        request, TodayPage(sheet, on, people, links, choices, get_urgent_asks(gym=gym))
+    )
 
 
 def _choices(request: GymRequest, here: ClassTime, on: date) -> tuple[ClassChoice, ...]:
