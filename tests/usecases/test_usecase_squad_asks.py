@@ -7,13 +7,13 @@ import pytest
 from yard_cast import TERMINAL, athlete
 
 from heftwright.domain.height import Length
-from heftwright.domain.squad import AthleteId, BarHeights, Restriction
+from heftwright.domain.squad import AthleteId, Restriction
 from heftwright.usecases import clock, squad
 from heftwright.usecases.squad_asks import get_squad_asks, get_urgent_asks
 
 NOON = datetime(2026, 11, 30, 12, tzinfo=UTC)
 MONDAY = NOON.date()
-TAPED = BarHeights(pull_lockout=Length.cm(78))
+TALL = Length.cm(170)
 
 
 @pytest.fixture(autouse=True)
@@ -27,13 +27,13 @@ def asked(yard):
 
 
 def settle(yard):
-    """Everybody taped: nothing is open."""
+    """Everybody measured: nothing is open."""
     for one in squad.get_squad(gym=yard):
-        squad.change_athlete(gym=yard, by=TERMINAL, athlete=replace(one, heights=TAPED))
+        squad.change_athlete(gym=yard, by=TERMINAL, athlete=replace(one, stature=TALL))
 
 
 def test_a_settled_squad_asks_nothing(yard):
-    assert asked(yard)  # control: untaped people are asked about
+    assert asked(yard)  # control: people without a stature are asked about
     settle(yard)
     assert asked(yard) == []
 
@@ -62,7 +62,7 @@ def test_before_that_day_nobody_is_asked(yard):
 
 def test_a_missing_birth_date_or_supervisor_is_asked_for_once_and_the_urgent_come_first(yard):
     settle(yard)
-    young = athlete("dee", 9, born_on=date(2011, 1, 1), heights=TAPED, guardian="A. Parent")
+    young = athlete("dee", 9, born_on=date(2011, 1, 1), stature=TALL, guardian="A. Parent")
     squad.add_athlete(gym=yard, by=TERMINAL, athlete=young)
     ada = squad.get_athlete(gym=yard, athlete=AthleteId("ada"))
     squad.change_athlete(

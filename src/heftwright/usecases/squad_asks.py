@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from heftwright.domain.squad import Athlete, BarHeights
+from heftwright.domain.squad import Athlete
 from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.domain.strength.one_max import ASK_AFTER_DAYS
 from heftwright.usecases import clock
@@ -62,17 +62,20 @@ def _asks(athlete: Athlete, today: date) -> Iterator[SquadAsk]:
     if athlete.is_minor_on(today) and not (athlete.guardian.strip() and athlete.supervisor.strip()):
         words = "Under 18 without guardian and named supervisor: no work is planned until both are."
         yield SquadAsk(athlete, words, is_urgent=True)
-    if athlete.heights == BarHeights():
-        has = "Bar heights are estimated from stature" if athlete.stature else "No height on record"
-        yield SquadAsk(athlete, f"{has}: tape them once, for bands and chains.")
+    if athlete.stature is None:
+        words = "No stature on record: enter it, or tape the bar heights, for bands and chains."
+        yield SquadAsk(athlete, words)
 
 
 def _restriction_asks(athlete: Athlete, today: date) -> Iterator[SquadAsk]:
     for rule in athlete.restrictions:
         if rule.asks_on(today):
             what = rule.tag.replace("_", " ")
-            words = f"Off for {what} since {rule.since}; to be asked again since {rule.until}."
-            yield SquadAsk(athlete, f"{words} Stays off until cleared by name.", is_urgent=True)
+            words = (
+                f"{what.capitalize()} work is off since {rule.since}; ask again since "
+                f"{rule.until}. Stays off until cleared by name."
+            )
+            yield SquadAsk(athlete, words, is_urgent=True)
 
 
 def _old_tests(gym: GymKey, squad: tuple[Athlete, ...], today: date) -> Iterator[SquadAsk]:

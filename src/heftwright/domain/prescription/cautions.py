@@ -25,9 +25,9 @@ class Caution(StrEnum):
 CLASS_WIDE = frozenset({Caution.BANDS, Caution.MAXIMAL_LIFT})
 """Said once for the whole class, not on every line."""
 
-NOTES = frozenset({Caution.MINOR, Caution.BACK_FROM_LAY_OFF})
+NOTES = frozenset({Caution.MINOR, Caution.BACK_FROM_LAY_OFF, Caution.HEIGHTS_FROM_STATURE})
 """Stand quietly on the line: known before the class, and nothing to decide in it."""
-SQUAD_WIDE = frozenset({Caution.STALE_MAX, Caution.OLD_MAX, Caution.HEIGHTS_FROM_STATURE})
+SQUAD_WIDE = frozenset({Caution.STALE_MAX, Caution.OLD_MAX})
 """Said once, on the squad's list of what is open (usecases.squad_asks), not at every class."""
 
 WORDS: Mapping[Caution, str] = {
