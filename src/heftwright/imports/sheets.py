@@ -118,8 +118,7 @@ SQUAD = SheetSpec(
                help="Words with a weight 0–1 (1 when none is said), split by semicolons."),
         column("restrictions", "Restrictions", ColumnKind.RESTRICTIONS,
                "overhead until 2026-12-20",
-               help="A tag or lift, then from a date, until the day to ask again, cleared a date "
-               "by a name, and a note after a colon. What the file leaves out stays off."),
+               help="As: overhead until (ask again) DAY cleared DAY by NAME: note; grip_heavy."),
         column("classes", "Classes", ColumnKind.NAMES, "mon-1830",
                aliases=("class",), help="Timetable classes the athlete usually comes to."),
         column("priority", "Priority", ColumnKind.NUMBER, "1", lowest=500, highest=3_000,

@@ -11,13 +11,12 @@ from heftwright.domain.dose.guards import Guard
 from heftwright.domain.dose.zones import ZoneTable
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
-from heftwright.domain.floor.stacks import SIDES
 from heftwright.domain.floor.tonight import TonightsFloor
 from heftwright.domain.floor.usual_moves import usual_moves
 from heftwright.domain.floor.work_up import WorkUp, changing_s, work_ups
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.prescription.cautions import NOTES, WORDS
-from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
+from heftwright.domain.prescription.reasons import ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import BarPath
 from heftwright.domain.resistance.limits import Ratings, hard_stops, rating_stops
@@ -44,6 +43,7 @@ from heftwright.domain.sheet.line_guards import (
     held_to_table,
     soft_words,
 )
+from heftwright.domain.sheet.load_reason import load_reason
 from heftwright.domain.sheet.sleeve import LoadedSleeve, PlateOnBar
 from heftwright.domain.sheet.work_up import steps_of
 from heftwright.domain.squad import Athlete, AthleteId
@@ -316,28 +316,13 @@ def _reasons(
                 hi=f"{100 * work.top_ratio + slack:.0f}",
             ),
         ]
-    found.append(_load_reason(work, turn, parts))
+    smallest_kg = min((p.mass.in_kg for p in parts.stock.plates if p.pairs), default=1.25)
+    found.append(load_reason(work, turn.load, smallest_kg, parts.unit))
     return tuple(item.sentence for item in found)
 
 
 def _sentence_case(setup: SetUp) -> str:
     return setup.name[:1].upper() + setup.name[1:]
-
-
-def _load_reason(work: WantedWork, turn: Turn, parts: Assembly) -> Reason:
-    off_kg = abs(turn.load.in_kg - work.target_kg)
-    smallest = min((p.mass.in_kg for p in parts.stock.plates if p.pairs), default=1.25)
-    if work.max_effort is not None:  # never above the target: a whole step below it may be nearest
-        smallest *= SIDES
-    load, target = turn.load.shown(parts.unit), _kg(work.target_kg, parts.unit)
-    if off_kg <= smallest + 1e-9:
-        return reason(ReasonKind.NEAREST_LOAD, load=load, target=target)
-    if not work.tolerance_ratio:
-        return reason(ReasonKind.AT_OR_BELOW, load=load, target=target)
-    return reason(
-        ReasonKind.WITHIN_TOLERANCE, load=load, target=target, off=_kg(off_kg, parts.unit),
-        tolerance=_kg(work.tolerance_ratio * work.max_kg, parts.unit),
-    )  # fmt: skip
 
 
 def _kg(value: float, unit: MassUnit) -> str:
