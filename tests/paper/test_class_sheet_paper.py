@@ -9,7 +9,9 @@ from datetime import UTC, datetime
 import pytest
 from paper_samples import class_sheet, line, platform, urls
 
+from heftwright.domain.dose import Scheme
 from heftwright.domain.mass import Mass, MassUnit
+from heftwright.domain.sheet import LadderStep
 from heftwright.domain.squad import AthleteId
 from heftwright.paper.class_sheet import _columns, class_sheet_pdf
 from heftwright.paper.press import PaperError, qr_svg
@@ -192,3 +194,54 @@ def test_an_athlete_without_an_address_has_no_code():
     sizes = [len(class_sheet_pdf(sheet, card_urls=c)) for c in (None, some, urls(sheet))]
     assert sizes == sorted(sizes)
     assert len(set(sizes)) == 3
+
+
+def rising_line(number, **changes):
+    """A lifter who works up to a set of 6 in seven steps."""
+    one = line(number, **changes)
+    loads = (70, "92.5", "122.5", 140, 155, 165, 175)
+    steps = tuple(
+        LadderStep(Mass.kg(kg), reps, one.sleeve, at)
+        for at, (kg, reps) in enumerate(zip(loads, (5, 3, 3, 3, 3, 6, 6), strict=True), 1)
+    )
+    ladder = tuple(step.load for step in steps)
+    return replace(
+        one, steps=steps, ladder=ladder, load=ladder[-1], scheme=Scheme(1, 6, 150), rig=""
+    )
+
+
+def rising_class():
+    """Twenty-four lifters of a max-effort day on six platforms."""
+    sheet = class_sheet(4, 4, 4, 4, 4, 4)
+    platforms = tuple(
+        replace(item, lifters=tuple(rising_line(one.number) for one in item.lifters))
+        for item in sheet.platforms
+    )
+    return replace(sheet, platforms=platforms)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_max_effort_class_of_24_stands_on_one_page(paper):
+    assert pages(class_sheet_pdf(rising_class(), paper=paper)) == 1
+
+
+@needs_poppler
+def test_every_step_of_a_work_up_stands_on_the_page_with_its_reps(tmp_path):
+    printed = words(class_sheet_pdf(rising_class()), tmp_path)
+    assert "work up to 1 × 6" in printed
+    assert "7 × 6" not in printed
+    for load in ("70", "92.5", "122.5", "140", "155", "165"):
+        assert printed.count(f" {load} ") >= 24
+
+
+@needs_poppler
+@pytest.mark.parametrize("sheet", [rising_class(), class_sheet(5, 5, 4, 4, 4, 4)])
+def test_no_letter_on_the_class_sheet_is_smaller_than_7_points(sheet, tmp_path):
+    """7 pt: our own floor for a sheet that is pinned on the wall."""
+    (tmp_path / "page.pdf").write_bytes(class_sheet_pdf(sheet))
+    command = ["pdftotext", "-bbox-layout", tmp_path / "page.pdf", "-"]
+    text = subprocess.run(command, capture_output=True, check=True).stdout.decode()
+    boxes = re.findall(r'<word xMin="[^"]*" yMin="([^"]*)" xMax="[^"]*" yMax="([^"]*)"', text)
+    assert boxes
+    # in this face a word's box is 0.977 of its letters' size high
+    assert min(float(bottom) - float(top) for top, bottom in boxes) >= 7.0 * 0.976

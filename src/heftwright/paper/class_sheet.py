@@ -62,11 +62,11 @@ def _platform(
 
 def _common_scheme(platform: PlatformSheet) -> str:
     """Sets × reps and rest if all share them, said once; else empty, and each line says its own."""
-    schemes = {line.scheme for line in platform.lifters}
+    schemes = {(line.work_words, line.scheme.rest_s) for line in platform.lifters}
     if len(schemes) != 1:
         return ""
-    scheme = schemes.pop()
-    return f"{scheme}, rest {scheme.rest_s} s" if scheme.rest_s else str(scheme)
+    words, rest_s = schemes.pop()
+    return f"{words}, rest {rest_s} s" if rest_s else words
 
 
 def _columns(platforms: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:

@@ -62,7 +62,8 @@ def line_data(
         "load": line.load.shown(line.unit),
         "scheme": line.work_words,
         "sets": line.sets,
-        "boxes": _boxes(line),
+        "boxes": [] if line.is_work_up else [str(line.scheme.reps)] * line.sets,
+        "steps": _steps(line),
         "rest": f"rest {line.scheme.rest_s} s" if line.scheme.rest_s else "",
         "rig": (line.rig or "straight weight") if is_other_rig else "",
         "rig_words": line.rig or "straight weight",
@@ -77,11 +78,17 @@ def line_data(
     }
 
 
-def _boxes(line: LifterLine) -> list[str]:
-    """What stands in each set's box: the reps, or on a max-effort day the load of each step."""
-    if line.ladder:
-        return [mass.shown(line.unit).partition(" ")[0] for mass in line.ladder]
-    return [str(line.scheme.reps)] * line.sets
+def _steps(line: LifterLine) -> list[dict[str, str]]:
+    """The boxes of a work-up: each step's load and reps; empty where every set is the same."""
+    if not line.is_work_up:
+        return []
+    return [
+        {
+            "load": line.load_of_set(number).shown(line.unit).partition(" ")[0],
+            "reps": f"× {line.reps_of_set(number)}",
+        }
+        for number in range(1, line.sets + 1)
+    ]
 
 
 def is_banded(line: LifterLine) -> bool:
