@@ -115,3 +115,15 @@ def test_a_deadlift_rep_set_below_the_latest_single_is_left_out_and_others_stay(
     assert kept == (single, high, banded)
     assert usable([low, speed], is_deadlift=True) == (low, speed)
     assert usable([single, low], is_deadlift=False) == (single, low)
+
+
+def test_a_set_is_told_with_its_reps_and_what_was_left():
+    five = Evidence(
+        AthleteId("ada"), LiftKey("bench"), EvidenceKind.REP_SET, Mass.kg("62.5"),
+        date(2026, 11, 2), reps=5, reps_in_reserve=2,
+    )  # fmt: skip
+    assert five.set_words() == "62.5 kg × 5, 2 in reserve"
+    single = Evidence(
+        AthleteId("ada"), LiftKey("bench"), EvidenceKind.TEST, Mass.kg(100), date(2026, 11, 2)
+    )
+    assert single.set_words() == "100 kg"

@@ -158,7 +158,10 @@ class LifterLine:
         """
         if self.steps:
             found = next((step for step in self.steps if step.round_number == number), None)
-            return None if found is None else replace(self, load=found.load, sleeve=found.sleeve)
+            if found is None:
+                return None
+            scheme = replace(self.scheme, reps=found.reps)
+            return replace(self, load=found.load, sleeve=found.sleeve, scheme=scheme)
         if number > self.sets:
             return None
         load = self.load_of_set(number)

@@ -159,7 +159,7 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
 
     def _said(self, item: Evidence) -> str:
         """For example "from a rep set 62.5 kg × 5, 2 in reserve, 8 days ago → 75 ± 3 kg"."""
-        said = f"{item.kind.shown} {item.as_lifted}, {ago(item.age_days(self.today))}"
+        said = f"{item.kind.shown} {item.set_words()}, {ago(item.age_days(self.today))}"
         if item.is_single:
             return said
         is_deadlift = self._axes.is_deadlift(item.lift)

@@ -8,7 +8,7 @@ from datetime import date
 from enum import StrEnum
 
 from heftwright.domain.catalogue import LiftKey
-from heftwright.domain.mass import Mass
+from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
 from heftwright.domain.strength.formulas import implied_max_ratio
@@ -94,6 +94,13 @@ class Evidence:
         is_test = self.kind in (EvidenceKind.TEST, EvidenceKind.CONTEST)
         return is_test and self.reps == 1 and self.reps_in_reserve == 0
 
+    def set_words(self, unit: MassUnit | None = None) -> str:
+        """Load, reps and what was felt to be left: "62.5 kg × 5, 2 in reserve"."""
+        load = str(self.load) if unit is None else self.load.shown(unit)
+        reps = "" if self.reps == 1 else f" × {self.reps}"
+        left = f", {self.reps_in_reserve:g} in reserve" if self.reps_in_reserve else ""
+        return f"{load}{reps}{left}"
+
     @property
     def possible_reps(self) -> float:
         """Completed and left together."""
@@ -108,13 +115,6 @@ class Evidence:
     def implied_ln(self) -> float:
         """Natural log of the implied max [ln kg]."""
         return math.log(self.implied_kg)
-
-    @property
-    def as_lifted(self) -> str:
-        """The set in words: ``"62.5 kg × 5, 2 in reserve"``."""
-        reps = "" if self.reps == 1 else f" × {self.reps}"
-        left = f", {self.reps_in_reserve:g} in reserve" if self.reps_in_reserve else ""
-        return f"{self.load}{reps}{left}"
 
     def age_days(self, today: date) -> int:
         """Days since, never below 0."""

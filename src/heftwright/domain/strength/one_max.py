@@ -164,7 +164,9 @@ class Belief:
         words = self.words(today)
         if abs(self.median_kg - self.last_test.load.in_kg) < 0.5:
             return words
-        return f"{words}; with all that is known: {_kg(self.median_kg)}"
+        newer = [source.words for source in self.rests_on if source.kind is SourceKind.OWN][1:]
+        what = newer[0] if newer else "all that is known"
+        return f"{words}; {what} → {_kg(self.median_kg)}"
 
     def words(self, today: date, unit: MassUnit = MassUnit.KG) -> str:
         """For example "tested 215 kg, 19 days ago" or "estimated 196 ± 6 kg" (one sd)."""

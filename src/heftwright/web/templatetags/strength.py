@@ -12,7 +12,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.mass import EnteredMass, Mass, MassUnit
-from heftwright.domain.strength import Belief
+from heftwright.domain.strength import Belief, Evidence
 from heftwright.domain.strength.one_max import ago
 from heftwright.pictures.progress_lines import ProgressLine, progress_lines_svg
 from heftwright.pictures.strain_lines import StrainLine, strain_lines_svg
@@ -41,6 +41,12 @@ def signed_pct(ratio: float, places: int = 1) -> str:
     value = Decimal(repr(round(100 * abs(ratio), places)))
     sign = "±" if value == 0 else "+" if ratio > 0 else "−"
     return f"{sign}{plain(value, places)} %"
+
+
+@register.simple_tag
+def set_words(evidence: Evidence, unit: MassUnit) -> str:
+    """What was lifted: load, reps, and what was felt to be left."""
+    return evidence.set_words(unit)
 
 
 @register.simple_tag
