@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
+from floor_cast import save_plan
 from playwright.sync_api import expect
+from sheets import make_max_effort_sheet, make_work_up
 
 # trust.md: 55-inch 1080-line board at 8 m (ISO 9241-3 as quoted there)
 TEXT_CAP_PX, LOAD_CAP_PX = 73, 110
@@ -73,3 +77,32 @@ def test_when_the_wifi_is_back_the_board_goes_on_by_itself(board):
     board.context.set_offline(False)
     board.clock.run_for(2_000)
     expect(board.locator("#board-stale")).to_be_hidden()
+
+
+def test_a_heavy_load_keeps_its_unit_and_reps_on_a_max_effort_day(window, house):
+    sheet = replace(make_max_effort_sheet(), on=house.on, starts_at=house.sheet.starts_at)
+    heavy = tuple(
+        replace(
+            item,
+            lifters=tuple(
+                make_work_up(line, (207.5, 3), (227.5, 6)) for line in item.lifters
+            ),
+            rounds_s=(3000.0, 3000.0), finish_min=110.0,
+        )
+        for item in sheet.platforms
+    )  # fmt: skip
+    everybody = tuple(line.athlete for item in sheet.platforms for line in item.lifters)
+    save_plan(replace(sheet, platforms=heavy), everybody)
+    page = window(1920, 1080)
+    page.goto(f"/board/{house.board_secret}/")
+    page.evaluate("document.fonts.ready")
+    first = page.locator(".board-load").first
+    expect(first).to_contain_text("7.5")
+    expect(first).to_contain_text("kg")
+    expect(first).to_contain_text("×")
+    page.wait_for_timeout(300)
+    too_wide = page.evaluate(
+        "Array.from(document.querySelectorAll('.board-load')).filter((place) =>"
+        " place.firstElementChild.getBoundingClientRect().width > place.clientWidth + 2).length"
+    )
+    assert too_wide == 0

@@ -83,6 +83,10 @@ def coaching_scenarios(accepted_proposal):
             lambda: readiness.report_readiness(**IN_YARD, report=report()),
             lambda _: readiness.read_health(**IN_YARD, athlete=ADA),
         ),
+        "read_readiness": (
+            lambda: readiness.report_readiness(**IN_YARD, report=report()),
+            lambda _: readiness.read_readiness(**IN_YARD, athlete=ADA),
+        ),
         "take_back_decision": (
             accepted_proposal,
             lambda key: max_decisions.take_back_decision(**IN_YARD, proposal=key),

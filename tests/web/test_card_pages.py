@@ -1,13 +1,17 @@
 """The athlete's card: tonight's work, and the phone's facts answered one by one."""
 
 import json
+from datetime import timedelta
 from uuid import uuid4
 
 import pytest
 from floor_cast import ROW, save_plan
 from sheets import make_class_sheet
 
+from heftwright.domain.strain.reports import FIVE_ITEMS, Report
 from heftwright.usecases import log as logs
+from heftwright.usecases import readiness
+from heftwright.usecases.actor import Actor
 
 
 def fact(house, **changes):
@@ -124,3 +128,21 @@ def test_the_next_visit_knows_what_the_gym_already_has(anyone, house):
     send(anyone, house, fact(house, outcome="missed", reps_done=0))
     page = anyone.get(f"/card/{house.card_secret}/").content.decode()
     assert "&quot;outcome&quot;: &quot;missed&quot;" in page
+
+
+def test_readiness_is_shown_to_its_athlete_in_words_and_never_kept_on_the_phone(anyone, house):
+    url = f"/card/{house.card_secret}/readiness"
+    assert anyone.get(url).json()["words"] == []
+    for days in range(6):
+        said = Report(
+            house.card_athlete, house.on - timedelta(days=days), FIVE_ITEMS,
+            (2, 2, 2, 2, 2) if days == 0 else (4, 4, 4, 4, 4),
+        )  # fmt: skip
+        readiness.report_readiness(gym=ROW, by=Actor.at_terminal(), report=said)
+    answer = anyone.get(url)
+    assert answer.json()["words"] == [
+        "You said on 23 Nov: 10 of 25, higher is better; worse than your own middle."
+    ]
+    assert answer["Cache-Control"] == "no-store"
+    page = anyone.get(f"/card/{house.card_secret}/").content.decode()
+    assert "10 of 25" not in page  # the page is kept on the phone for bad signal, this is not

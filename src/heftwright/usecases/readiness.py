@@ -43,6 +43,13 @@ class ScaleView:
     reports: tuple[Report, ...]
     words: str
 
+    @property
+    def own_words(self) -> str:
+        """What the athlete is told: what was said and when, never what to do about it."""
+        latest = self.reports[0]
+        own = self.words.replace("this athlete's own", "your own").replace("this athlete", "you")
+        return f"You said on {latest.on.day} {latest.on:%b}: {latest.words}; {own}."
+
 
 @dataclass(frozen=True, slots=True)
 class HealthNotes:
@@ -93,6 +100,21 @@ def read_health(*, gym: GymKey, by: Actor, athlete: AthleteId) -> HealthNotes:
     )
     scales = [[item for item in reports if item.scale.id == key] for key in SCALES]
     return HealthNotes(person, lines, tuple(_scale(items) for items in scales if items))
+
+
+@verb
+def read_readiness(*, gym: GymKey, by: Actor, athlete: AthleteId) -> tuple[ScaleView, ...]:
+    """Sleep, soreness and the like alone; the reading itself is kept in the trail.
+
+    Raises
+    ------
+    ForbiddenError
+        If somebody may not, or a card reads somebody else's.
+    """
+    since = clock.today(gym) - timedelta(days=LOOK_BACK_DAYS)
+    reports = _read_reports(gym, by, athlete, since)
+    scales = [[item for item in reports if item.scale.id == key] for key in SCALES]
+    return tuple(_scale(items) for items in scales if items)
 
 
 def _read_reports(gym: GymKey, by: Actor, athlete: AthleteId, since: date) -> tuple[Report, ...]:

@@ -162,5 +162,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("card/<str:secret>/plan", card.card_plan, name="card_plan"),
     path("card/<str:secret>/worker.js", card.card_worker, name="card_worker"),
     path("card/<str:secret>/log", card.card_log, name="card_log"),
+    path("card/<str:secret>/readiness", card.card_readiness, name="card_readiness"),
     path("card/<str:secret>/pain", card.card_pain, name="card_pain"),
 ]

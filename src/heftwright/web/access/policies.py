@@ -96,6 +96,7 @@ POLICIES: dict[str, Policy] = {
     "card_plan": Policy(Who.CARD, READ, Right.SEE_CLASS),
     "card_worker": Policy(Who.CARD, READ, Right.SEE_CLASS),
     "card_log": Policy(Who.CARD, WRITE, Right.LOG_SETS),
+    "card_readiness": Policy(Who.CARD, READ, Right.REPORT_PAIN),
     "card_pain": Policy(Who.CARD, WRITE, Right.REPORT_PAIN),
     # season
     "season": _see(Right.SEE_SQUAD),

@@ -61,6 +61,7 @@ class CardLinks:
     log_url: str
     pain_url: str
     plan_url: str
+    readiness_url: str
     worker_url: str
 
 

@@ -14,7 +14,7 @@ from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.log import LoggedSet, PainReport
 from heftwright.domain.sheet.class_sheet import CLOSING_CAUTION
 from heftwright.domain.sheet.planned import PlannedClass
-from heftwright.usecases import classes, clock
+from heftwright.usecases import classes, clock, readiness
 from heftwright.usecases import log as logs
 from heftwright.usecases import pain as pains
 from heftwright.usecases import squad as squads
@@ -99,6 +99,15 @@ def card_log(request: GymRequest) -> HttpResponse:
     return JsonResponse({"answers": answers})
 
 
+def card_readiness(request: GymRequest) -> HttpResponse:
+    """What the athlete said of sleep, soreness and the like: shown, never kept on the phone."""
+    athlete = request.actor.athlete
+    assert athlete is not None
+    scales = readiness.read_readiness(gym=request.gym.key, by=request.actor, athlete=athlete)
+    answer = {"words": [scale.own_words for scale in scales]}
+    return JsonResponse(answer, headers={"Cache-Control": "no-store"})
+
+
 @csrf_exempt  # as above
 def card_pain(request: GymRequest) -> HttpResponse:
     """Tell the coach about pain; it is kept at the gym, never on the phone."""
@@ -175,5 +184,6 @@ def _links(secret: str) -> CardLinks:
         log_url=reverse("card_log", args=[secret]),
         pain_url=reverse("card_pain", args=[secret]),
         plan_url=reverse("card_plan", args=[secret]),
+        readiness_url=reverse("card_readiness", args=[secret]),
         worker_url=reverse("card_worker", args=[secret]),
     )

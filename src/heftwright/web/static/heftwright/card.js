@@ -4,6 +4,7 @@ import { askWhatChanged } from "./card-changed.js";
 import { ASK_MS, askWhatWasLeft, isAskedAbout } from "./card-left.js";
 import { tellPain } from "./card-pain.js";
 import { watchPlan } from "./card-plan.js";
+import { showReadiness } from "./card-ready.js";
 import { keepShell } from "./card-shell.js";
 import { showSets, standing } from "./card-sets.js";
 import { UNDO_MS, showUndo } from "./card-undo.js";
@@ -83,3 +84,4 @@ function start() {
 }
 
 if (place) start();
+showReadiness();
