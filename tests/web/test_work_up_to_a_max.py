@@ -10,10 +10,12 @@ from test_card_pages import fact, send
 
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.mass import Mass
+from heftwright.domain.sheet.live import Phase, Turn
 from heftwright.domain.strength import Evidence, EvidenceKind
+from heftwright.usecases import clock, maxes
 from heftwright.usecases import log as logs
-from heftwright.usecases import maxes
 from heftwright.web.card.pages import work_of
+from heftwright.web.desk.floor_pages import LivePlatform
 
 PULL = LiftKey("block_deadlift")
 
@@ -61,8 +63,7 @@ def test_a_made_top_set_is_proposed_when_the_coach_opens_the_maxes_and_can_be_ac
     top = as_the_card_logs(house, work, 7, reps_in_reserve=1)
     send(anyone, house, as_the_card_logs(house, work, 6), top)
     page = head.get(f"/gym/{ROW}/strength/").content.decode()
-    assert "6 × " in page
-    assert "175" in page
+    assert "175 kg × 6, 1 in reserve" in page
     (waiting,) = proposed()
     assert (waiting.load, waiting.reps) == (Mass.kg(175), 6)
     assert waiting.proposal.new_kg > waiting.proposal.old_kg
@@ -102,3 +103,10 @@ def test_a_miss_noted_by_the_coach_is_logged_at_that_step_and_only_the_top_as_an
 def test_what_is_neither_true_nor_false_is_refused(anyone, house, work):
     strange = as_the_card_logs(house, work, 7, is_max_attempt="yes")
     assert send(anyone, house, strange).json()["answers"][0]["state"] == "refused"
+
+
+def test_on_the_floor_page_everybody_stands_at_this_rounds_step(house, work):
+    platform = make_max_effort_sheet().platforms[0]
+    turn = Turn(Phase.LIFTING, platform.lifters[0], None, 2, 7, clock.now())
+    lines = LivePlatform(platform, turn, 1).lines
+    assert [(str(line.load), line.scheme.reps) for line in lines] == [("92.5 kg", 3)] * 3

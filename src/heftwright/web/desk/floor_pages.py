@@ -107,6 +107,12 @@ class LivePlatform:
     done_sets: int
 
     @property
+    def lines(self) -> tuple[LifterLine, ...]:
+        """Everybody as they stand in the round that is on: on the way up, this round's step."""
+        number = max(1, self.turn.set_number)
+        return tuple(line.in_round(number) or line for line in self.sheet.lifters)
+
+    @property
     def next_done(self) -> int:
         """What "round over" marks."""
         return min(self.done_sets + 1, self.sheet.sets)
