@@ -166,7 +166,7 @@ class Belief:
             return words
         newer = [source.words for source in self.rests_on if source.kind is SourceKind.OWN][1:]
         what = newer[0] if newer else "all that is known"
-        return f"{words}; {what} → {_kg(self.median_kg)}"
+        return f"{words}; {what}; together {_kg(self.median_kg)}"
 
     def words(self, today: date, unit: MassUnit = MassUnit.KG) -> str:
         """For example "tested 215 kg, 19 days ago" or "estimated 196 ± 6 kg" (one sd)."""
