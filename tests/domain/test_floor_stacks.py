@@ -19,6 +19,7 @@ from heftwright.domain.floor.stacks import (
     load_of,
     moves_of,
     strip_order,
+    tidied,
     tree_edges,
 )
 from heftwright.domain.mass import Mass
@@ -164,3 +165,41 @@ def test_the_first_turn_shows_the_change_from_the_last():
     assert (last.off, last.on) == ((), ("10",))
     assert plan.moves == 4 * (1 + 12)
     assert plan.plates_needed() == {"25": 1, "10": 1}
+
+
+def tidy(*found, from_floor=True, as_before=()):
+    named = {AthleteId(str(at)): stack for at, stack in enumerate(found)}
+    done = tidied(named, PLATES, from_floor=from_floor, as_before=as_before)
+    return [done[who] for who in named]
+
+
+def test_no_small_plate_is_shut_in_where_that_saves_nothing():
+    assert tidy(("10", "2.5", "25"), ("10", "2.5", "25", "5")) == [
+        ("25", "10", "2.5"),
+        ("25", "10", "2.5", "5"),
+    ]
+    assert tidy(("25", "2.5", "10")) == [("25", "10", "2.5")]
+
+
+def test_what_lay_inside_so_far_stays_there():
+    assert tidy(("25", "10", "5"), as_before=("10", "25")) == [("10", "25", "5")]
+    assert tidy(("25", "10", "5"), as_before=("5",)) == [("25", "10", "5")]  # not full diameter
+
+
+def test_from_the_floor_a_full_size_plate_is_first_even_if_it_is_lighter():
+    plates = {**PLATES, "11": FloorPlate("11", Mass.kg(11), 2, False)}
+    done = tidied({AthleteId("a"): ("10", "11")}, plates, from_floor=True)
+    assert done == {"a": ("10", "11")}
+    assert tidied({AthleteId("a"): ("10", "11")}, plates, from_floor=False) == {"a": ("11", "10")}
+
+
+@given(found=classes, as_before=stacks, from_floor=st.booleans())
+def test_tidying_changes_no_load_and_costs_no_move(found, as_before, from_floor):
+    if from_floor:  # as a bar on the floor is loaded
+        found = [("25", *stack) if stack else stack for stack in found]
+    done = tidy(*found, from_floor=from_floor, as_before=as_before)
+    assert [sorted(stack) for stack in done] == [sorted(stack) for stack in found]
+    assert moves_of(done, 12) <= moves_of(found, 12)
+    assert change_round_s(done, PLATES, 8) <= change_round_s(found, PLATES, 8)
+    if from_floor:
+        assert all(PLATES[stack[0]].is_full_diameter for stack in done if stack)

@@ -268,6 +268,7 @@ def test_a_class_in_one_sweep_equals_one_by_one():
     setups = possible_setups(STOCK, DAY)
     paths = [PULL, LOOSE, BarPath(0.325, 0.70, 0.01, "", ())]
     wanted = [WantedShare(kg, 0.2, 0.15, 0.25) for kg in (120, 200, 280)]
+    assert choose_for_class(setups, [], []) == ()  # nobody came
     together = choose_for_class(setups, paths, wanted)
     for path, wish, ranked in zip(paths, wanted, together, strict=True):
         alone = choose(setups, path, wish.max_kg, wanted_ratio=0.2, lo_ratio=0.15, hi_ratio=0.25)

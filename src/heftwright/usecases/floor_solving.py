@@ -27,6 +27,7 @@ CIRCUIT_SHARE = 0.25
 MIN_CIRCUIT_MIN = 15.0
 LIVE_FACTOR = 3.0
 """What a change costs in the middle of a class against before it (common practice, no source)."""
+NOBODY_WORDS = "Nobody lifts a bar tonight: mark who is here and plan again, or close the class."
 Change = Callable[[FloorProblem, FloorPlan], FloorPlan]
 
 
@@ -80,6 +81,8 @@ class PlannedFloor:
     @property
     def saved_words(self) -> str:
         """Moves, and how many fewer than the usual way where everybody lifts in both."""
+        if not self.plan.groups:
+            return ""
         usual = usual_way(self.floor.problem)
         moves = f"{self.plan.moves} plate moves"
         if not usual.groups or len(usual.unplaced) != len(self.plan.unplaced):
@@ -148,7 +151,7 @@ def solve_class_floor(floor: TonightsFloor, ask: FloorAsk) -> PlannedFloor:
     from heftwright.solve.floor import replan_floor, solve_floor  # heavy: only where it is used
 
     if not floor.problem.lifters:
-        return PlannedFloor(floor, FloorPlan((), (), floor.problem.scheme), ())
+        return PlannedFloor(floor, FloorPlan((), (), floor.problem.scheme), (NOBODY_WORDS,))
     if ask.done_rounds is None or ask.previous is None:
         ended = solve_floor(floor.problem, previous=ask.previous)
         return _checked(floor, ended)

@@ -8,6 +8,7 @@ separates some stack from some other.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
 from heftwright.domain.floor.plan import GroupPlan, Turn
@@ -110,6 +111,75 @@ def strip_order(off: Stack) -> tuple[tuple[str, str], ...]:
     """
     sides = ("left", "right")
     return tuple((side, key) for key in off for side in sides)
+
+
+def tidied(
+    stacks: Mapping[AthleteId, Stack],
+    plates: Mapping[str, FloorPlate],
+    *,
+    from_floor: bool,
+    as_before: Stack = (),
+) -> dict[AthleteId, Stack]:
+    """The same loads and the same moves, with heavy plates inside wherever that costs no move.
+
+    Plates that always come and go together may lie in any order among themselves; the heaviest
+    goes inside, so that what comes off is outermost and light, and no small plate is shut in.
+
+    Parameters
+    ----------
+    stacks : Mapping
+        Athlete -> plates of one side, inner to outer.
+    plates : Mapping
+        Key -> plate.
+    from_floor : bool
+        Whether the first plate on the empty bar must be full diameter.
+    as_before : tuple of str
+        What lay innermost so far: it stays there, so that nobody turns a whole bar round.
+    """
+    order = _tidy(dict(stacks), 0, plates, from_floor=from_floor, as_before=as_before)
+    return {athlete: order[athlete] for athlete in stacks}
+
+
+def _tidy(
+    stacks: dict[AthleteId, Stack],
+    depth: int,
+    plates: Mapping[str, FloorPlate],
+    *,
+    from_floor: bool,
+    as_before: Stack,
+) -> dict[AthleteId, Stack]:
+    """One stretch of the prefix tree without a branch, then every branch by itself."""
+    end = len(common_prefix(stacks.values()))
+    stretch = next(iter(stacks.values()))[depth:end]
+    inner = _kept(stretch, as_before)
+    if from_floor and inner and not plates[inner[0]].is_full_diameter:
+        inner = ()
+    left = Counter(stretch) - Counter(inner)
+    rest = sorted(left.elements(), key=lambda key: -plates[key].mass.ticks)
+    if from_floor and rest and not inner:
+        first = next(key for key in rest if plates[key].is_full_diameter)
+        rest.remove(first)
+        rest.insert(0, first)
+    tidy = (*inner, *rest)
+    done = {who: stack[:depth] + tidy for who, stack in stacks.items() if len(stack) == end}
+    branches: dict[str, dict[AthleteId, Stack]] = {}
+    for who, stack in stacks.items():
+        if len(stack) > end:
+            moved = stack[:depth] + tidy + stack[end:]
+            branches.setdefault(stack[end], {})[who] = moved
+    for branch in branches.values():
+        done |= _tidy(branch, end, plates, from_floor=from_floor and not end, as_before=())
+    return done
+
+
+def _kept(stretch: Stack, as_before: Stack) -> Stack:
+    left, kept = Counter(stretch), list[str]()
+    for key in as_before:
+        if not left[key]:
+            break
+        left[key] -= 1
+        kept.append(key)
+    return tuple(kept)
 
 
 def group_plan(

@@ -250,6 +250,8 @@ def choose_for_class(
     setups: Sequence[SetUp], paths: Sequence[BarPath], wanted: Sequence[WantedShare]
 ) -> tuple[tuple[RigChoice, ...], ...]:
     """The same for everybody in a class, in the order given, in one sweep over the heights."""
+    if not paths:
+        return ()
     ends = np.array([[path.start_m, path.end_m] for path in paths])
     end_sd = np.array([path.sd_m for path in paths])
     sweeps = [_sweep(setup, ends, end_sd) for setup in setups]

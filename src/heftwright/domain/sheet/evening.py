@@ -28,6 +28,8 @@ def other_schemes(scheme: Scheme) -> tuple[Scheme, ...]:
 
 def scheme_lines(problem: FloorProblem, plan: FloorPlan) -> tuple[SchemeLine, ...]:
     """Every scheme against the clock, and which one is recommended and why."""
+    if not plan.groups:
+        return ()
     clocks = compare_schemes(problem, plan)
     if len(clocks) < 2:
         return ()

@@ -178,7 +178,8 @@ class FloorPlanner:
         rows, spots = linear_sum_assignment(-gain)
         return [
             group_plan(
-                self.problem, platforms[spot], placed[row].set_up, placed[row].stacks,
+                self.problem, platforms[spot], placed[row].set_up,
+                self.stability.laid(platforms[spot], placed[row].stacks),
                 self.stability.order_on(platforms[spot]),
             )
             for row, spot in zip(rows, spots, strict=True)

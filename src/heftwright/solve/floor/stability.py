@@ -8,7 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan
+from heftwright.domain.floor.policy import StackOrder
 from heftwright.domain.floor.problem import FloorPlatform, FloorProblem
+from heftwright.domain.floor.stacks import Stack, change_round_s, common_prefix, tidied
 from heftwright.domain.mass import Mass
 from heftwright.domain.squad import AthleteId
 
@@ -81,6 +83,34 @@ class Stability:
         """The turn order so far."""
         group = self.groups.get(platform.key)
         return [turn.athlete for turn in group.order] if group else []
+
+    def laid(
+        self, platform: FloorPlatform, stacks: dict[AthleteId, Stack]
+    ) -> dict[AthleteId, Stack]:
+        """The same loads, heavy plates inside, or as they lie already where that is as quick."""
+        group = self.groups.get(platform.key)
+        plates, from_floor = self.problem.plates_by_key(), self.problem.is_from_floor(platform)
+        if group is None or self.problem.policy.stack_order is StackOrder.HEAVY_INSIDE:
+            return tidied(stacks, plates, from_floor=from_floor)
+        before = {turn.athlete: turn.stack for turn in group.order}
+        inside = common_prefix(before.values())
+        new = tidied(stacks, plates, from_floor=from_floor, as_before=inside)
+        first = {stack[0] for stack in before.values() if stack} if from_floor else set()
+        if first <= plates.keys() and all(plates[key].is_full_diameter for key in first):
+            return before if self._is_as_quick(before, new) else new
+        return new
+
+    def _is_as_quick(self, before: dict[AthleteId, Stack], stacks: dict[AthleteId, Stack]) -> bool:
+        """Whether everybody has the same plates as before, in an order that is no slower."""
+        if before.keys() != stacks.keys():
+            return False
+        if any(Counter(before[who]) != Counter(stack) for who, stack in stacks.items()):
+            return False
+        plates, collars_s = self.problem.plates_by_key(), self.problem.times.collars_s
+        was_s, now_s = (
+            change_round_s(list(found.values()), plates, collars_s) for found in (before, stacks)
+        )
+        return was_s <= now_s
 
     def outside(self) -> Ints:
         """``[group, lifter]`` 1 where a lifter was placed, still may be, and not in that group."""

@@ -154,16 +154,18 @@ def _show(request: GymRequest, on: date, class_key: str, problem: str = "") -> H
     wanted = {*class_time.members, *marked}
     athletes = [item for item in squads.get_squad(gym=gym) if item.id in wanted]
     sheet = planned.sheet if planned else None
+    people = people_of(athletes, marked, sheet, facts, by_hand)
     page = FloorPage(
         day=on,
         title=sheet.lift_name if sheet else class_time.slot.shown,
-        people=people_of(athletes, marked, sheet, facts, by_hand),
+        people=people,
         links=_links(gym, on, class_key),
         day_url=reverse("class_day", kwargs={"gym": gym, "on": on, "class_key": class_key}),
         sheet=sheet,
         is_plan_behind=_is_behind(gym, class_time, on, planned),
         problem=problem,
-        live=live_of(of, planned),
+        live=live_of(of, planned, people),
+        others=tuple(one for one in people if one.line is None),
     )
     return show_desk(request, page, status=422 if problem else 200)
 

@@ -89,6 +89,28 @@ class FloorLinks:
 
 
 @dataclass(frozen=True, slots=True)
+class FloorTurn:
+    """Somebody's turn on a platform.
+
+    Parameters
+    ----------
+    person : FloorPerson
+        Who.
+    line : LifterLine
+        With the load and the change of this round.
+    place : int
+        In the turn order, from 1.
+    is_now : bool
+        Whether it is their turn.
+    """
+
+    person: FloorPerson
+    line: LifterLine
+    place: int
+    is_now: bool
+
+
+@dataclass(frozen=True, slots=True)
 class LivePlatform:
     """One platform as it runs.
 
@@ -100,11 +122,25 @@ class LivePlatform:
         Who lifts and who is next.
     done_sets : int
         Rounds that are over.
+    people : tuple of FloorPerson
+        In turn order.
     """
 
     sheet: PlatformSheet
     turn: Turn
     done_sets: int
+    people: tuple[FloorPerson, ...] = ()
+
+    @property
+    def turns(self) -> tuple[FloorTurn, ...]:
+        """Everybody here in turn order; the change of who lifts and who is next is the true one."""
+        true = [line for line in (self.turn.next_up, self.turn.now) if line is not None]
+        lines = {line.athlete: line for line in (*self.sheet.lifters, *true)}
+        now = self.turn.now.athlete if self.turn.now else None
+        return tuple(
+            FloorTurn(one, lines[one.athlete], at, is_now=one.athlete == now)
+            for at, one in enumerate(self.people, 1)
+        )
 
     @property
     def lines(self) -> tuple[LifterLine, ...]:
@@ -162,6 +198,7 @@ class FloorPage:
     is_plan_behind: bool
     problem: str = ""
     live: LivePart = LivePart()
+    others: tuple[FloorPerson, ...] = ()
     pain_places: tuple[str, ...] = PAIN_PLACES
     pain_scores: tuple[int, ...] = tuple(range(11))
 

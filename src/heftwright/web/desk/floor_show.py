@@ -6,10 +6,12 @@ from heftwright.domain.sheet.live import Phase, Turn
 from heftwright.domain.sheet.planned import PlannedClass
 from heftwright.usecases import floor_drafts
 from heftwright.usecases.live_class import DatedClass, get_class_clock, get_turns
-from heftwright.web.desk.floor_pages import LivePart, LivePlatform
+from heftwright.web.desk.floor_pages import FloorPerson, LivePart, LivePlatform
 
 
-def live_of(of: DatedClass, planned: PlannedClass | None) -> LivePart:
+def live_of(
+    of: DatedClass, planned: PlannedClass | None, people: tuple[FloorPerson, ...]
+) -> LivePart:
     """The running class; empty without a plan."""
     if planned is None:
         return LivePart()
@@ -18,7 +20,13 @@ def live_of(of: DatedClass, planned: PlannedClass | None) -> LivePart:
     return LivePart(
         started_at=running.started_at if running else None,
         platforms=tuple(
-            LivePlatform(item, turns[item.key], _done(turns[item.key])) for item in sheet.platforms
+            LivePlatform(
+                item,
+                turns[item.key],
+                _done(turns[item.key]),
+                tuple(one for one in people if one.platform_key == item.key),
+            )
+            for item in sheet.platforms
         ),
         draft=floor_drafts.get_draft(of),
         bands=floor_drafts.bands_in_use(of, planned),

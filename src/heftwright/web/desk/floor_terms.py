@@ -26,7 +26,10 @@ from heftwright.web.http.refusals import status_of
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 
-_ORDERS = ((StackOrder.FREE.value, "any order"), (StackOrder.HEAVY_INSIDE.value, "heavy inside"))
+_ORDERS = (
+    (StackOrder.FREE.value, "heavy inside where it costs no move"),
+    (StackOrder.HEAVY_INSIDE.value, "heavy inside always"),
+)
 _TIMES = (
     ("plate_on_s", "One plate on, both sides, s", ""),
     ("plate_off_s", "One plate off, both sides, s", ""),
@@ -46,7 +49,8 @@ TERMS_FORM = form_of(
           for name, label, hint in _TIMES),
         *(Field(name, label, Kind.NUMBER, hint, is_required=True, group="What matters")
           for name, label, hint in _PRICES),
-        Field("stack_order", "Plates lie", Kind.CHOICE, choices=_ORDERS, group="What matters"),
+        Field("stack_order", "Plates lie", Kind.CHOICE, choices=_ORDERS, group="What matters",
+              hint="Always: more plates move, but no small plate is ever shut in."),
         Field("coach_platforms", "The coach stands at platforms", hint="Keys with commas between.",
               group="What matters"),
     )

@@ -15,6 +15,7 @@ from heftwright.domain.sheet import LifterLine, LoadedSleeve, SeasonStrip
 from heftwright.domain.stock import PlatePair
 from heftwright.pictures.belief_bars import BeliefBar, belief_bars_svg
 from heftwright.pictures.colour import safe_colour
+from heftwright.pictures.plate_chips import Change, plate_chips_svg
 from heftwright.pictures.rope_chart import rope_chart_svg
 from heftwright.pictures.season_phone import season_strip_phone_svg
 from heftwright.pictures.season_strip import season_strip_svg
@@ -63,6 +64,19 @@ def sleeve(line: LifterLine, where: str, view: View = "half") -> SafeString:
     prefix = f"sleeve-{where}-{line.athlete}"
     # built by pictures.drawing, which escapes every word it is given
     return mark_safe(sleeve_svg(line.sleeve, id_prefix=prefix, view=view))  # noqa: S308
+
+
+@register.simple_tag
+def plate_chips(line: LifterLine, change: Change, where: str) -> SafeString:
+    """What comes off or goes on for a line as small plates; empty where nothing does."""
+    if line.sleeve is None:
+        return SafeString("")
+    plates = line.sleeve.off if change == "off" else line.sleeve.on
+    if not plates:
+        return SafeString("")
+    prefix = f"chips-{where}-{change}-{line.athlete}"
+    # built by pictures.drawing, which escapes every word it is given
+    return mark_safe(plate_chips_svg(plates, change, id_prefix=prefix))  # noqa: S308
 
 
 @register.simple_tag
