@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from floor_cast import save_plan
@@ -49,6 +50,17 @@ def test_loads_are_readable_at_8_m(board):
     heights = caps(board, ".board-load")
     assert len(heights) == 3
     assert min(heights) >= LOAD_CAP_PX
+
+
+def test_a_tv_with_a_wrong_clock_shows_the_gyms_time(window, house):
+    page = window(1920, 1080)
+    page.clock.install(time=datetime.now(UTC) + timedelta(hours=5, minutes=7))
+    page.goto(f"/board/{house.board_secret}/")
+    page.clock.run_for(1000)
+    shown = page.locator("#board-clock").text_content()
+    assert shown in {f"{datetime.now(UTC) + timedelta(minutes=late):%H:%M}" for late in (-1, 0)}
+    left = page.locator(".board-left").first.text_content()
+    assert left != "0:00"
 
 
 def test_nothing_on_the_board_is_cut_off_below(board):

@@ -59,6 +59,8 @@ class BoardPage:
         Before the class begins: who goes where, in turn order; pages as well.
     saved_words : str
         Plate moves and what the plan saves, under the groups.
+    now_s, zone_s : str
+        The server's clock [s since 1970], and the gym's wall clock against UTC [s], as figures.
     plan_version : int
         Of the sheet drawn; 0 without a class.
     version : str
@@ -79,6 +81,8 @@ class BoardPage:
     turns_after_s: int = PAGE_TURNS_AFTER_S
     groups: tuple[tuple[BoardGroup, ...], ...] = ()
     saved_words: str = ""
+    now_s: str = ""
+    zone_s: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +117,14 @@ def board_of(
         version=_version(sheet, platforms),
         groups=_groups(sheet) if is_before else (),
         saved_words=sheet.saved_words,
+        now_s=f"{now.timestamp():.1f}",
+        zone_s=f"{_zone_s(now):.0f}",
     )
+
+
+def _zone_s(now: datetime) -> float:
+    offset = now.utcoffset()
+    return offset.total_seconds() if offset is not None else 0.0
 
 
 def _turn(

@@ -1,4 +1,5 @@
-// The wall clock and, on every platform, the time left of this turn.
+// The wall clock and, on every platform, the time left of this turn: by the gym's server, as the
+// clock of a TV may be wrong and it may believe itself in another time zone.
 (function () {
   "use strict";
 
@@ -6,19 +7,37 @@
     return String(number).padStart(2, "0");
   }
 
-  function showWallClock(now) {
-    const clock = document.getElementById("board-clock");
-    if (clock) clock.textContent = two(now.getHours()) + ":" + two(now.getMinutes());
+  const FAR_S = 3600;
+  const NEAR_S = 2;
+  let aheadS = 0; // of the server against this screen
+  let zoneS = 0; // of the gym's wall clock against UTC
+  let heard = "";
+
+  // only when the picture is new: what was said is otherwise as old as the picture
+  function hear() {
+    const frame = document.getElementById("board-all");
+    if (!frame || !frame.dataset.now || frame.dataset.now === heard) return;
+    heard = frame.dataset.now;
+    const ahead = Number(heard) - Date.now() / 1000;
+    if (Math.abs(ahead - aheadS) > NEAR_S) aheadS = ahead;
+    zoneS = Number(frame.dataset.zone);
   }
 
-  const FAR_S = 3600;
+  function clockWords(atS) {
+    const at = new Date((atS + zoneS) * 1000);
+    return two(at.getUTCHours()) + ":" + two(at.getUTCMinutes());
+  }
+
+  function showWallClock(nowS) {
+    const clock = document.getElementById("board-clock");
+    if (clock) write(clock, clockWords(nowS));
+  }
 
   // far ahead the hour is said, near the time left
   function timeWords(untilS, nowS) {
     const left = Math.max(0, Math.round(untilS - nowS));
     if (left < FAR_S) return Math.floor(left / 60) + ":" + two(left % 60);
-    const then = new Date(untilS * 1000);
-    return two(then.getHours()) + ":" + two(then.getMinutes());
+    return clockWords(untilS);
   }
 
   function write(place, words) {
@@ -26,9 +45,9 @@
   }
 
   function tick() {
-    const now = new Date();
-    showWallClock(now);
-    const nowS = now.getTime() / 1000;
+    hear();
+    const nowS = Date.now() / 1000 + aheadS;
+    showWallClock(nowS);
     document.querySelectorAll("[data-until]").forEach((place) => {
       write(place, timeWords(Number(place.dataset.until), nowS));
     });
