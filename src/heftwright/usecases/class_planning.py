@@ -76,6 +76,7 @@ def plan_floor_of_class(
         gathered.waves,
     )  # fmt: skip
     asks, missing = asks_of(order, gathered, work)
+    evening = evening.for_all(asks)
     wanted = [wanted_of(ask, evening, order) for ask in asks]
     ask = _floor_ask(order, previous)
     schemes = _schemes(work, gathered, scheme)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -29,7 +29,7 @@ from heftwright.domain.prescription.policy import LoadPolicy, WithoutBands
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import BarPath, UnknownBarPathError, bar_path
-from heftwright.domain.resistance.chooser import RigChoice, choose
+from heftwright.domain.resistance.chooser import RigChoice, SweptPaths, WantedShare, swept
 from heftwright.domain.resistance.rigs import SetUp
 from heftwright.domain.season import SlotWork
 from heftwright.domain.season.substitution import OwnTaper
@@ -101,6 +101,8 @@ class Evening:
         The coach's settings.
     waves : Mapping of str to WaveTemplate
         The gym's waves by key: those that ship, and the coach's own in their place.
+    swept : SweptPaths or None
+        What the set-ups add along everybody's bar path; None: worked out for each.
     """
 
     day: date
@@ -108,6 +110,23 @@ class Evening:
     set_ups: tuple[SetUp, ...]
     policy: LoadPolicy = LoadPolicy()
     waves: Mapping[str, WaveTemplate] = field(default_factory=lambda: WAVE_TEMPLATES)
+    swept: SweptPaths | None = None
+
+    def for_all(self, asks: Sequence[Ask]) -> Evening:
+        """The same evening with all bar paths swept at once: quicker than one after another."""
+        paths = {path for ask in asks if (path := _banded_path(ask)) is not None}
+        ordered = sorted(paths, key=lambda path: (path.start_m, path.end_m, path.source))
+        return replace(self, swept=swept(self.set_ups, ordered))
+
+
+def _banded_path(ask: Ask) -> BarPath | None:
+    """Where bands or chains are wanted and the heights are known."""
+    if ask.work.resistance is Resistance.STRAIGHT or ask.work.max_effort is not None:
+        return None
+    try:
+        return bar_path(ask.lift, ask.athlete)
+    except UnknownBarPathError:
+        return None
 
 
 def class_scheme(work: SlotWork, waves: Mapping[str, WaveTemplate] = WAVE_TEMPLATES) -> Scheme:
@@ -213,10 +232,10 @@ def _accommodated(
     except UnknownBarPathError as error:
         return _Dose(straight, ReasonKind.STRAIGHT_STEP, week, no_rig=str(error).rstrip("."))
     slack = evening.policy.top_slack_ratio
-    ranked = choose(
-        evening.set_ups, path, max_kg, wanted_ratio=step.top_ratio,
-        lo_ratio=step.top_ratio - slack, hi_ratio=step.top_ratio + slack,
-    )  # fmt: skip
+    rows = evening.swept or swept(evening.set_ups, [path])
+    ranked = rows.choose(
+        path, WantedShare(max_kg, step.top_ratio, step.top_ratio - slack, step.top_ratio + slack)
+    )
     usable = tuple(c for c in ranked if _is_usable(c, ask.work.resistance, step, slack))
     if ask.athlete.is_minor_on(evening.day):
         usable = tuple(c for c in usable if _band_pairs(c.setup) <= MINOR_BAND_PAIRS)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import combinations
@@ -243,22 +243,48 @@ def choose(
         If the max is not above 0 or the range is out of order.
     """
     wanted = WantedShare(max_kg, wanted_ratio, lo_ratio, hi_ratio)
-    return choose_for_class(setups, [path], [wanted])[0]
+    return swept(setups, [path]).choose(path, wanted)
+
+
+@dataclass(frozen=True, slots=True)
+class SweptPaths:
+    """What every set-up adds along the bar paths of a class, worked out in one go.
+
+    Parameters
+    ----------
+    setups : tuple of SetUp
+        To choose from.
+    rows : Mapping
+        Bar path -> for each set-up bottom, top, mean and sd of the top [kg].
+    """
+
+    setups: tuple[SetUp, ...]
+    rows: Mapping[BarPath, tuple[FloatArray, ...]]
+
+    def choose(self, path: BarPath, wanted: WantedShare) -> tuple[RigChoice, ...]:
+        """Set-ups for one athlete, best first, as in `choose`; any other path is swept now."""
+        if path not in self.rows:
+            return swept(self.setups, [path]).choose(path, wanted)
+        return _ranked(self.setups, self.rows[path], path, wanted)
+
+
+def swept(setups: Sequence[SetUp], paths: Sequence[BarPath]) -> SweptPaths:
+    """All paths in one sweep over the heights; no paths are an empty class."""
+    if not paths:
+        return SweptPaths(tuple(setups), {})
+    ends = np.array([[path.start_m, path.end_m] for path in paths])
+    end_sd = np.array([path.sd_m for path in paths])
+    sweeps = [_sweep(setup, ends, end_sd) for setup in setups]
+    rows = {path: tuple(sweep[:, i] for sweep in sweeps) for i, path in enumerate(paths)}
+    return SweptPaths(tuple(setups), rows)
 
 
 def choose_for_class(
     setups: Sequence[SetUp], paths: Sequence[BarPath], wanted: Sequence[WantedShare]
 ) -> tuple[tuple[RigChoice, ...], ...]:
     """The same for everybody in a class, in the order given, in one sweep over the heights."""
-    if not paths:
-        return ()
-    ends = np.array([[path.start_m, path.end_m] for path in paths])
-    end_sd = np.array([path.sd_m for path in paths])
-    sweeps = [_sweep(setup, ends, end_sd) for setup in setups]
-    return tuple(
-        _ranked(setups, [sweep[:, i] for sweep in sweeps], path, wish)
-        for i, (path, wish) in enumerate(zip(paths, wanted, strict=True))
-    )
+    rows = swept(setups, paths)
+    return tuple(rows.choose(path, wish) for path, wish in zip(paths, wanted, strict=True))
 
 
 def _sweep(setup: SetUp, ends: FloatArray, end_sd: FloatArray) -> FloatArray:
