@@ -11,6 +11,8 @@ from heftwright.domain.catalogue import WeakPoint
 from heftwright.domain.dose import Scheme
 from heftwright.domain.dose.rep_work import CircuitError, CircuitWish, build_circuit
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan
+from heftwright.domain.floor.problem import STRAIGHT
+from heftwright.domain.floor.tonight import TonightsFloor
 from heftwright.domain.prescription.event_practice import station_line
 from heftwright.domain.prescription.prescribe import (
     Evening,
@@ -34,8 +36,10 @@ from heftwright.domain.squad import AthleteId
 from heftwright.usecases.class_asks import asks_of, freed_of_bands, wanted_of
 from heftwright.usecases.class_order import ClassOrder
 from heftwright.usecases.floor_solving import (
+    FIRST_LOOK_S,
     Change,
     FloorAsk,
+    PlannedFloor,
     change_class_floor,
     circuit_min,
     floor_of,
@@ -78,12 +82,12 @@ def plan_floor_of_class(
     asks, missing = asks_of(order, gathered, work)
     evening = evening.for_all(asks)
     wanted = [wanted_of(ask, evening, order) for ask in asks]
+    if order.running is not None or change is not None:
+        wanted = freed_of_bands(_straight(previous), asks, wanted, evening) or wanted
     ask = _floor_ask(order, previous)
     schemes = _schemes(work, gathered, scheme)
     floor = floor_of(wanted, gathered, ask, scheme, schemes)
-    made = (
-        solve_class_floor(floor, ask) if change is None else change_class_floor(floor, ask, change)
-    )
+    made = _made(floor, ask, change)
     for left in _to_free(made.plan, previous) if change is None else ():
         freed = freed_of_bands(left, asks, wanted, evening)
         if freed:
@@ -100,15 +104,33 @@ def plan_floor_of_class(
     )  # fmt: skip
     platforms, unplaced = assemble(made.plan, parts)
     told = work_up_words(platforms) or made.words[:1]
-    words = (*_clock_words(order, gathered, platforms), *told, *made.words[1:])
-    words = (*words, *waiting_words(made.floor.problem, made.plan))
-    sheet = _sheet(order, gathered, platforms, (*unplaced, *missing), words)
-    if order.running is None:
-        sheet = replace(sheet, schemes=scheme_lines(made.floor.problem, made.plan))
+    words = (
+        *_clock_words(order, gathered, platforms), *told, *made.words[1:],
+        *waiting_words(made.floor.problem, made.plan),
+    )  # fmt: skip
+    is_open = order.running is None
     sheet = replace(
-        sheet, planned_at=planned_at, saved_words=_saved_words(platforms) or made.saved_words
-    )
+        _sheet(order, gathered, platforms, (*unplaced, *missing), words),
+        schemes=scheme_lines(made.floor.problem, made.plan) if is_open else (),
+        planned_at=planned_at, saved_words=_saved_words(platforms) or made.saved_words,
+    )  # fmt: skip
     return PlannedClass(sheet, made.plan, order.work, order.present, order.set_loads, order.tonight)
+
+
+def _made(floor: TonightsFloor, ask: FloorAsk, change: Change | None) -> PlannedFloor:
+    """A plan; where it is quickly seen that somebody has no bar, it need not be the very best."""
+    if change is not None:
+        return change_class_floor(floor, ask, change)
+    found = solve_class_floor(floor, ask, FIRST_LOOK_S)
+    if found.is_proven or found.plan.unplaced or ask.done_rounds is not None:
+        return found
+    return solve_class_floor(floor, ask)
+
+
+def _straight(previous: FloorPlan | None) -> set[AthleteId]:
+    """Who lifts straight weight so far: they stay with it in a running class, and by hand."""
+    groups = previous.groups if previous else ()
+    return {who for group in groups if group.set_up == STRAIGHT for who in group.athletes}
 
 
 def _newcomers(order: ClassOrder, previous: FloorPlan | None) -> frozenset[AthleteId]:

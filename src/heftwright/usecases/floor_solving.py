@@ -25,6 +25,8 @@ from heftwright.usecases.gathering import Gathered
 
 CIRCUIT_SHARE = 0.25
 MIN_CIRCUIT_MIN = 15.0
+LIMIT_S, FIRST_LOOK_S = 2.0, 0.7
+"""Time for a plan; for finding out whom tonight's bands cannot reach [s]."""
 LIVE_FACTOR = 3.0
 """What a change costs in the middle of a class against before it (common practice, no source)."""
 NOBODY_WORDS = "Nobody lifts a bar tonight: mark who is here and plan again, or close the class."
@@ -77,6 +79,7 @@ class PlannedFloor:
     floor: TonightsFloor
     plan: FloorPlan
     words: tuple[str, ...]
+    is_proven: bool = True
 
     @property
     def saved_words(self) -> str:
@@ -138,8 +141,17 @@ def _beginners(gathered: Gathered, on: date) -> set[AthleteId]:
     return {athlete.id for athlete in gathered.athletes.values() if is_new(athlete)}
 
 
-def solve_class_floor(floor: TonightsFloor, ask: FloorAsk) -> PlannedFloor:
+def solve_class_floor(
+    floor: TonightsFloor, ask: FloorAsk, limit_s: float = LIMIT_S
+) -> PlannedFloor:
     """The best floor, or the best that changes little.
+
+    Parameters
+    ----------
+    floor, ask
+        What is wanted.
+    limit_s : float
+        Time for a plan that is not of a running class [s].
 
     Raises
     ------
@@ -153,7 +165,7 @@ def solve_class_floor(floor: TonightsFloor, ask: FloorAsk) -> PlannedFloor:
     if not floor.problem.lifters:
         return PlannedFloor(floor, FloorPlan((), (), floor.problem.scheme), (NOBODY_WORDS,))
     if ask.done_rounds is None or ask.previous is None:
-        ended = solve_floor(floor.problem, previous=ask.previous)
+        ended = solve_floor(floor.problem, limit_s=limit_s, previous=ask.previous)
         return _checked(floor, ended)
     live = in_the_middle(floor)
     rest = rest_of(live, ask)
@@ -224,7 +236,8 @@ def _checked(
     broken = check_floor(problem, plan)
     if broken:
         raise PlanCheckError("The floor plan did not pass its check: " + " ".join(broken))
-    return PlannedFloor(floor, plan, (*_told(floor, plan), *_notes(problem, plan)))
+    told = (*_told(floor, plan), *_notes(problem, plan))
+    return PlannedFloor(floor, plan, told, isinstance(ended, Solved))
 
 
 def _notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import numpy as np
+from numpy.typing import NDArray
+
 from heftwright.domain.floor.problem import FloorPlatform, FloorProblem, Lifter
 from heftwright.domain.mass import Mass
 from heftwright.solve.floor.columns import PlatformKind
-from heftwright.solve.floor.graph import load_graph
+from heftwright.solve.floor.graph import LoadGraph
 from heftwright.solve.floor.programme import NEVER_DS, GroupProgramme
 from heftwright.solve.floor.programmes import bars_on_floor
-from heftwright.solve.floor.windows import allowed_nodes, heaviest_side
+
+CLOSE_MM = 1e-6
 
 
 def why_unplaced(
@@ -24,7 +28,7 @@ def why_unplaced(
         or _no_rack(lifter, platforms)
         or _no_set_up(problem, lifter, platforms)
         or _no_load(problem, lifter, kinds, programmes)
-        or _no_sleeve(problem, lifter, platforms)
+        or _no_sleeve(problem, lifter, kinds, programmes)
         or _no_room(problem, lifter, platforms)
         or _no_company(problem, lifter)
     )
@@ -85,32 +89,46 @@ def _no_load(
     )
 
 
-def _no_sleeve(problem: FloorProblem, lifter: Lifter, platforms: list[FloorPlatform]) -> str:
-    if any(_fits_sleeve(problem, lifter, platform) for platform in platforms):
-        return ""
+def _no_sleeve(
+    problem: FloorProblem,
+    lifter: Lifter,
+    kinds: list[PlatformKind],
+    programmes: list[GroupProgramme | None],
+) -> str:
+    at = problem.lifters.index(lifter)
+    for kind in kinds:
+        programme = programmes[kind.programme]
+        if programme is not None and at in kind.lifters:
+            loads = programme.deviations[kind.lifters.index(at)] < NEVER_DS
+            if _fits_sleeve(programme.graph, loads, kind.platforms):
+                return ""
     return (
         f"{lifter.called}: the sleeves of tonight's {_named(lifter.bar)} do not hold plates for "
         f"{lifter.target}. Use thinner plates or a bar with longer sleeves."
     )
 
 
-def _fits_sleeve(problem: FloorProblem, lifter: Lifter, platform: FloorPlatform) -> bool:
-    graph = load_graph(
-        problem.plates,
-        heaviest_side([lifter], platform.empty_bar),
-        problem.policy.stack_order,
-        from_floor=problem.is_from_floor(platform),
-        sleeve_mm=platform.sleeve_mm,
-    )
-    totals = platform.empty_bar.ticks + 2 * graph.ticks
-    near = [
-        node
-        for node in allowed_nodes(
-            totals, lifter, problem.policy, from_floor=problem.is_from_floor(platform)
-        )
-        if abs(int(totals[node]) - lifter.target.ticks) <= lifter.tolerance.ticks
-    ]
-    return bool(near) or platform.sleeve_mm is None
+def _fits_sleeve(
+    graph: LoadGraph, loads: NDArray[np.bool_], platforms: tuple[FloorPlatform, ...]
+) -> bool:
+    """Whether some stack for one of these loads is no wider than a sleeve; if in doubt, it is."""
+    sleeves = [platform.sleeve_mm for platform in platforms]
+    known = [length for length in sleeves if length is not None]
+    if len(known) < len(sleeves):
+        return True
+    return bool(_least_width_mm(graph)[loads].min(initial=np.inf) <= max(known) + CLOSE_MM)
+
+
+def _least_width_mm(graph: LoadGraph) -> NDArray[np.float64]:
+    """Sleeve that the thinnest stack of every node takes [mm]."""
+    width = np.full(graph.size, np.inf)
+    width[0] = 0.0
+    for node in range(graph.size):
+        for plate, target in enumerate(graph.after[:, node]):
+            if target >= 0:
+                wider = width[node] + graph.plates[plate].thickness_mm
+                width[target] = min(width[target], wider)
+    return width
 
 
 def lightest_load(problem: FloorProblem, platform: FloorPlatform) -> Mass:
