@@ -138,7 +138,9 @@ def test_other_evidence_that_moves_a_tested_max_is_said():
     set_of_five = lifted(1, BENCH, "145", days_ago=1, kind=EvidenceKind.REP_SET, reps=5)
     belief = beliefs_of(lifted(1, BENCH, "150"), set_of_five)[AthleteId("a1"), BENCH]
     _, words = belief.prescribing_kg(TODAY)
-    assert words.startswith("tested 150 kg, 19 days ago; from a rep set 145 kg × 5, yesterday → 167")
+    assert words.startswith(
+        "tested 150 kg, 19 days ago; from a rep set 145 kg × 5, yesterday → 167"
+    )
     assert "; together 15" in words
 
 
