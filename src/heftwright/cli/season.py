@@ -82,7 +82,7 @@ def _print_table(strip: SeasonStrip, console: Console) -> None:
         table.add_column(lane.name)
     table.add_column("contest")
     for index, week in enumerate(strip.weeks):
-        cells = ["\n  ".join(_work(lane, index) or ("–",)) for lane in strip.lanes]
+        cells = ["\n  ".join(_work(strip, lane, index) or ("–",)) for lane in strip.lanes]
         kind = "" if week.kind == "normal" else f" ({week.kind})"
         mark = "› " if index == strip.this_week else ""
         table.add_row(f"{mark}{week.monday}{kind}", *cells, _contests_of(strip, index))
@@ -105,7 +105,7 @@ def _print_weeks(strip: SeasonStrip, console: Console) -> None:
         lines.add_column(width=widest + 4, no_wrap=True)
         lines.add_column()
         for lane in strip.lanes:
-            lines.add_row(f"    {lane.name}", Text(" · ".join(_work(lane, index)) or "–"))
+            lines.add_row(f"    {lane.name}", Text(" · ".join(_work(strip, lane, index)) or "–"))
         console.print(lines)
 
 
@@ -113,11 +113,13 @@ def _contests_of(strip: SeasonStrip, week: int) -> str:
     return ", ".join(post.name for post in strip.posts if post.week == week)
 
 
-def _work(lane: StripLane, week: int) -> tuple[str, ...]:
-    """The lift with its week of the wave, and how; nothing where the lane rests."""
+def _work(strip: SeasonStrip, lane: StripLane, week: int) -> tuple[str, ...]:
+    """The lift with its week of the wave, how, and what follows; nothing where the lane rests."""
     for block in lane.blocks:
         if block.week <= week < block.week + block.weeks:
             step = f" {week - block.week + 1}/{block.weeks}" if block.weeks > 1 else ""
             pin = " (pinned)" if block.is_pinned else ""
-            return tuple(word for word in (f"{block.label}{step}{pin}", block.detail) if word)
+            after = [f"then {item.label}" for item in strip.after_in(week, lane.slot_key)]
+            words = (f"{block.label}{step}{pin}", block.detail, *after)
+            return tuple(word for word in words if word)
     return ()

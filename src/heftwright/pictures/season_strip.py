@@ -8,6 +8,7 @@ from heftwright.domain.sheet import ContestPost, SeasonStrip, StripBlock
 from heftwright.pictures.drawing import Svg, el, joined, path, picture, safe_id
 from heftwright.pictures.lettering import shortened, width_of, wrapped
 from heftwright.pictures.palette import SCREEN, Palette
+from heftwright.pictures.season_after import HEIGHT, after_lane
 from heftwright.pictures.season_parts import (
     QUIET_KINDS,
     block_look,
@@ -47,7 +48,12 @@ class _Sheet:
 
     @property
     def height(self) -> float:
-        return self.top + len(self.strip.lanes) * (_LANE + _LANE_GAP) + _DIP + _EDGE
+        return self.lanes_foot + (HEIGHT if self.strip.after else 0.0) + _EDGE
+
+    @property
+    def lanes_foot(self) -> float:
+        """Where the main days' lanes end."""
+        return self.top + len(self.strip.lanes) * (_LANE + _LANE_GAP) + _DIP
 
     def x(self, week: float) -> float:
         return _NAMES + week * self.week
@@ -89,6 +95,7 @@ def season_strip_svg(
     return picture(
         _columns(sheet),
         joined(_lane(sheet, place) for place in range(len(strip.lanes))),
+        _after(sheet),
         joined(_post(sheet, place, post) for place, post in enumerate(strip.posts)),
         size=(sheet.width, sheet.height),
         title=f"The season, {len(strip.weeks)} weeks, plan version {strip.plan_version}",
@@ -101,6 +108,13 @@ def season_strip_svg(
         kind="season",
         role="group",
     )
+
+
+def _after(sheet: _Sheet) -> Svg:
+    if not sheet.strip.after:
+        return joined(())
+    place = (sheet.x(0), sheet.lanes_foot, sheet.week)
+    return after_lane(sheet.strip, sheet.palette, place, sheet.prefix)
 
 
 def _columns(sheet: _Sheet) -> Svg:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from heftwright.domain.sheet import ContestPost, SeasonStrip, StripBlock
+from heftwright.domain.sheet import ContestPost, SeasonStrip, StripAfter, StripBlock
 from heftwright.pictures.table import ChartTable
 
 
@@ -22,6 +22,16 @@ def block_words(strip: SeasonStrip, block: StripBlock) -> str:
     return " ".join(f"{sentence.rstrip('.')}." for sentence in sentences)
 
 
+def after_words(strip: SeasonStrip, item: StripAfter) -> str:
+    """What follows a main lift: what, when, why."""
+    when = day_words(strip.weeks[item.week].monday)
+    sentences = (
+        f"{item.label}, {item.detail}, after {item.slot_name.lower()}, week of {when}",
+        *item.reasons,
+    )
+    return " ".join(f"{sentence.rstrip('.')}." for sentence in sentences)
+
+
 def post_words(post: ContestPost) -> str:
     """A contest: its name, day, events and how many go."""
     events = ", ".join(post.events) or "events not entered yet"
@@ -36,9 +46,10 @@ def day_words(day: date) -> str:
 
 
 def season_strip_table(strip: SeasonStrip) -> ChartTable:
-    """A row a week, a column a lane, contests in the last column."""
+    """A row a week, a column a lane, what follows the main lifts, contests in the last column."""
     rows = tuple(_row(strip, week) for week in range(len(strip.weeks)))
-    columns = ("Week of", "Kind", *(lane.name for lane in strip.lanes), "Contests")
+    after = ("After the main lift",) if strip.after else ()
+    columns = ("Week of", "Kind", *(lane.name for lane in strip.lanes), *after, "Contests")
     return ChartTable(f"The season, plan version {strip.plan_version}", columns, rows)
 
 
@@ -50,7 +61,9 @@ def _row(strip: SeasonStrip, week: int) -> tuple[str, ...]:
     now = " (this week)" if week == strip.this_week else ""
     lanes = (_cell(lane.blocks, week) for lane in strip.lanes)
     posts = "; ".join(post.name for post in strip.posts if post.week == week)
-    return (f"{day_words(entry.monday)}{now}", entry.kind, *lanes, posts or "–")
+    after = "; ".join(f"{i.label} ({i.detail})" for i in strip.after_in(week))
+    last = (after or "–", posts or "–") if strip.after else (posts or "–",)
+    return (f"{day_words(entry.monday)}{now}", entry.kind, *lanes, *last)
 
 
 def _cell(blocks: tuple[StripBlock, ...], week: int) -> str:

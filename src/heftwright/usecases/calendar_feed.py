@@ -165,11 +165,15 @@ def _work_words(gathered: Gathered, season: _Season, slot: Slot, on: date) -> It
                 yield "rest"
             else:
                 yield "rep work" if day.lift is None else gathered.catalogue[day.lift].name
+                for item in day.after:
+                    yield f"{gathered.catalogue[item.lift].name} ({item.kind.shown})"
         return
     if season.planned is not None:
         for work in season.planned.plan.on(slot, monday_of(on)):
             name = gathered.catalogue[work.lift].name
             yield f"{name} (light)" if work.is_easy else name
+        for item in season.planned.plan.after_on(slot, monday_of(on)):
+            yield f"{gathered.catalogue[item.lift].name} ({item.kind.shown})"
 
 
 def _contest(gym: GymKey, contest: Contest, stamp: datetime) -> Event:

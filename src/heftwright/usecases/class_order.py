@@ -9,6 +9,7 @@ from datetime import date, datetime
 from heftwright.domain.floor.terms import FloorTerms, FloorWish
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.season import SlotWork
+from heftwright.domain.season.after_work import AfterWork
 from heftwright.domain.sheet import PlatformSheet
 from heftwright.domain.sheet.live import ClassClock, position
 from heftwright.domain.sheet.planned import SetLoad, Tonight
@@ -73,6 +74,8 @@ class ClassOrder:
         Athlete -> whom they lift with.
     running : Running or None
         The class as it runs; None before it began.
+    after : tuple of AfterWork
+        The season's second lift or event practice after the main lift.
     """
 
     gym_name: str
@@ -87,3 +90,4 @@ class ClassOrder:
     terms: FloorTerms = FloorTerms()
     wishes: Mapping[str, FloorWish] = field(default_factory=dict)
     running: Running | None = None
+    after: tuple[AfterWork, ...] = ()

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from heftwright.domain.catalogue import WeakPoint
 from heftwright.domain.dose import Scheme
-from heftwright.domain.dose.rep_work import CircuitError, CircuitWish, build_circuit
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan
 from heftwright.domain.floor.problem import STRAIGHT
 from heftwright.domain.floor.tonight import TonightsFloor
@@ -33,6 +30,7 @@ from heftwright.domain.sheet.evening import (
 from heftwright.domain.sheet.going_on import Begun, Changed, begun_after
 from heftwright.domain.sheet.planned import PlannedClass
 from heftwright.domain.squad import AthleteId
+from heftwright.usecases.after_main import after_main_lines
 from heftwright.usecases.class_asks import asks_of, freed_of_bands, wanted_of
 from heftwright.usecases.class_order import ClassOrder
 from heftwright.usecases.floor_solving import (
@@ -263,7 +261,7 @@ def _sheet(
         starts_at=class_time.starts_at, minutes=class_time.minutes,
         slot_name=class_time.slot.shown, lift_name=gathered.catalogue[work.lift].name,
         wave_words=wave_words(work), why=order.why, platforms=platforms,
-        unplaced=tuple(unplaced), rep_work=rep_work_lines(order, gathered), floor_words=words,
+        unplaced=tuple(unplaced), rep_work=after_main_lines(order, gathered), floor_words=words,
         plan_version=0, planned_at=datetime.min,  # noqa: DTZ901 - both are set by the caller at once
         caution=_caution(work, has_bands=has_bands),
     )  # fmt: skip
@@ -288,23 +286,3 @@ def wave_words(work: SlotWork) -> str:
     else:
         words = "Stations"
     return words + (", taper" if work.is_taper else "") + (", easy week" if work.is_easy else "")
-
-
-def rep_work_lines(order: ClassOrder, gathered: Gathered) -> tuple[str, ...]:
-    """The circuit after the main lift, a line a station; empty when none fits the class."""
-    if not order.present:
-        return ()
-    weak: Counter[WeakPoint] = Counter()
-    for key in order.present:
-        for point, weight in gathered.athletes[key].weak_points.items():
-            weak[point] += weight  # type: ignore[assignment]  # a Counter sums floats as well
-    wish = CircuitWish(
-        lifters=len(order.present),
-        minutes=circuit_min(order.class_time.minutes),
-        weak_points=dict(weak),
-        stock=gathered.stock.kit_units(),
-    )
-    try:
-        return build_circuit(wish).words
-    except CircuitError as error:
-        return (str(error),)

@@ -253,6 +253,7 @@ def order_of(
         set_loads=before.set_loads if before else (), unit=card.unit,
         tonight=before.tonight if before else Tonight(), terms=get_floor_terms(gym=gym),
         wishes=get_floor_wishes(gym=gym), running=_running(gym, class_key, on, before),
+        after=season.after_on(class_time.slot, monday_of(on)),
     )  # fmt: skip
 
 
@@ -275,7 +276,7 @@ def _work_of(season: SeasonPlan, class_time: ClassTime, on: date) -> tuple[SlotW
     if light is None:
         raise ClassError(
             f"The season has no {class_time.slot.shown.lower()} work in the week of "
-            f"{monday_of(on)}, nor any before it: plan the season again."
+            f"{monday_of(on)}, nor any other: plan the season again."
         )
     return (light,)
 

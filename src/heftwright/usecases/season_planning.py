@@ -12,6 +12,7 @@ from heftwright.domain.catalogue import KitKey
 from heftwright.domain.outcome import Infeasible, Solved
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.season import SeasonRules, SlotWork
+from heftwright.domain.season.after import with_after_work
 from heftwright.domain.season.build import build_problem
 from heftwright.domain.season.checker import check_season
 from heftwright.domain.season.explain import Explanation, WorkKey, explain, key_of
@@ -303,10 +304,13 @@ def _progress_words(best: float | None, bound: float | None, plan: SeasonPlan | 
 
 
 def planned_of(draft: Draft, today: date, version: int) -> PlannedSeason:
-    """A draft with its explanations, light sessions and strip."""
+    """A draft with its explanations, what follows the main lifts, light sessions and strip."""
     problem = draft.problem
     told = dict(explain(problem, draft.plan))
-    plan = with_light_sessions(problem, draft.plan)
+    plan, told_after = with_after_work(problem, draft.plan)
+    told |= {(item.slot, item.monday, item.lift): why for item, why in told_after.items()}
+    plan = with_light_sessions(problem, plan)
+    check(problem, plan)
     for work in plan.work:
         if work.is_easy:
             told[key_of(work)] = Explanation((why_light(problem, work),), {})

@@ -9,6 +9,8 @@ from datetime import date, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
 from heftwright.domain.catalogue import MaxEffortScheme, Region, Slot
+from heftwright.domain.season.after_work import AfterWork
+from heftwright.domain.season.check_calendar import is_open
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.season.work import SlotWork
@@ -66,12 +68,21 @@ class _LoadCheck:
                 yield f"Four weeks from {monday}: {region} {four / 10:g}, most {most / 10:g}."
 
     def _adds(self, region: Region, monday: date, weeks: int) -> bool:
-        work = [i for i in self.plan.work if monday <= i.monday < monday + weeks * WEEK]
+        work: list[SlotWork | AfterWork] = [i for i in self.plan.work if i not in self.settled]
+        work += [i for i in self.plan.after if self._is_fresh(i)]
         return any(
             self.problem.catalogue[i.lift].exposure.get(region)
             for i in work
-            if i not in self.settled
+            if monday <= i.monday < monday + weeks * WEEK
         )
+
+    def _is_fresh(self, block: AfterWork) -> bool:
+        return is_open(self.problem, block.slot, block.monday)
+
+    def _on(self, slot: Slot, monday: date) -> list[object]:
+        """What stands on a day and was not settled before."""
+        blocks = [i for i in self.plan.after_on(slot, monday) if self._is_fresh(i)]
+        return [*(i for i in self.plan.on(slot, monday) if i not in self.settled), *blocks]
 
     def _two_day_loads(
         self, load: dict[tuple[date, Slot], Counter[Region]], region: Region
@@ -82,16 +93,15 @@ class _LoadCheck:
         for k, (monday, slot) in enumerate(cells):
             day = monday + timedelta(days=days[slot])
             alone = load[monday, slot][region]
-            mine = self.plan.on(slot, monday)
-            if alone > most + SLACK and any(i not in self.settled for i in mine):
+            if alone > most + SLACK and self._on(slot, monday):
                 yield f"{day}: {region} {alone / 10:g} in one day, more than two days in a row may."
             for other_monday, other in cells[k + 1 :]:
                 other_day = other_monday + timedelta(days=days[other])
                 if (other_day - day).days > 1:
                     break
                 both = load[monday, slot][region] + load[other_monday, other][region]
-                work = [*self.plan.on(slot, monday), *self.plan.on(other, other_monday)]
-                if both > most + SLACK and any(i not in self.settled for i in work):
+                fresh = [*self._on(slot, monday), *self._on(other, other_monday)]
+                if both > most + SLACK and fresh:
                     yield (
                         f"{day} and {other_day}: {region} {both / 10:g} in two days in a row, "
                         f"most {most / 10:g}."
@@ -104,12 +114,21 @@ def _day_loads(
     """Exposure of each day in whole tenths, as a coach's sheet would add it up."""
     found: dict[tuple[date, Slot], Counter[Region]] = defaultdict(Counter)
     for item in plan.work:
+        if item.is_easy:
+            continue  # a light session uses up no budget
         lift = problem.catalogue[item.lift]
         ease = problem.rules.taper_volume if kinds.get(item.monday) == "taper" else 1.0
         for region in Region:
             factors = (lift.exposure.get(region, 0.0), *_volume(problem, item), ease)
             exact = math.prod((Decimal(str(factor)) for factor in factors), start=Decimal(10))
             found[item.monday, item.slot][region] += int(exact.to_integral_value(ROUND_HALF_UP))
+    for block in plan.after:
+        lift = problem.catalogue[block.lift]
+        ease = problem.rules.taper_volume if block.is_taper else 1.0
+        for region in Region:
+            factors = (lift.exposure.get(region, 0.0), problem.rules.after_exposure, ease)
+            exact = math.prod((Decimal(str(factor)) for factor in factors), start=Decimal(10))
+            found[block.monday, block.slot][region] += int(exact.to_integral_value(ROUND_HALF_UP))
     return found
 
 

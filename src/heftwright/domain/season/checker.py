@@ -18,6 +18,7 @@ from heftwright.domain.catalogue import (
     Slot,
 )
 from heftwright.domain.contest import EventStyle
+from heftwright.domain.season.check_after import after_sentences, light_sentences
 from heftwright.domain.season.check_calendar import (
     WAVE,
     WEEK,
@@ -83,6 +84,8 @@ class _Check:
                 yield self.runs_in_a_row(slot, work)
         yield self.implement_days()
         yield load_sentences(self.problem, self.plan, self.kinds, self.settled)
+        yield light_sentences(self.problem, self.plan, self.kinds)
+        yield after_sentences(self.problem, self.plan, self.kinds)
 
     def fresh(self, work: Iterable[SlotWork]) -> list[SlotWork]:
         return [item for item in work if item not in self.settled]

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from heftwright.domain.catalogue import Slot
-from heftwright.domain.season.problem import Column
+import numpy as np
+
+from heftwright.domain.catalogue import Lift, Region, Slot
+from heftwright.domain.season.after_work import AfterWork
+from heftwright.domain.season.problem import Column, Floats, SeasonProblem
 from heftwright.domain.season.rules import MAX_EFFORT_ORDER
 from heftwright.domain.season.weeks import WeekKind, training_runs, week_of
 from heftwright.domain.season.work import SlotWork
@@ -100,3 +103,25 @@ def free_weeks(
         for week, kind in enumerate(kinds)
     ]
     return training_runs(shown)
+
+
+def past_blocks(problem: SeasonProblem) -> tuple[AfterWork, ...]:
+    """Blocks after main lifts of the previous plan whose day is past: they stay, and they load."""
+    before = problem.previous.after if problem.previous is not None else ()
+    return tuple(
+        item
+        for item in before
+        if problem.week_of(item.monday) >= 0
+        and not is_ahead(item.slot, problem.week_of(item.monday), problem.done, problem.start)
+    )
+
+
+def block_load(problem: SeasonProblem, block: AfterWork) -> Floats:
+    """Exposure of a block after a main lift [whole tenths by region], halves up."""
+    rules, lift = problem.rules, problem.catalogue[block.lift]
+    ratio = rules.after_exposure * (rules.taper_volume if block.is_taper else 1.0)
+    return np.array([_tenths(lift, region, ratio) for region in Region])
+
+
+def _tenths(lift: Lift, region: Region, ratio: float) -> float:
+    return float(np.floor(10 * lift.exposure.get(region, 0.0) * ratio + 0.5 + 1e-9))

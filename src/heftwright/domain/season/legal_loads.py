@@ -8,8 +8,9 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from heftwright.domain.catalogue import Region, Slot
+from heftwright.domain.season.history import block_load, past_blocks
 from heftwright.domain.season.legal_row import Row, Rule
-from heftwright.domain.season.problem import SeasonProblem
+from heftwright.domain.season.problem import Floats, SeasonProblem
 from heftwright.domain.season.weeks import WeekKind
 
 TENTHS = 10
@@ -25,6 +26,11 @@ def load_rows(problem: SeasonProblem, covering: Covering) -> Iterator[Row]:
 class _LoadRows:
     def __init__(self, problem: SeasonProblem, covering: Covering) -> None:
         self.problem, self.covering, self.rules = problem, covering, problem.rules
+        # Second lifts and event practice that were done load the body as well.
+        self.done_loads: dict[tuple[Slot, int], Floats] = defaultdict(lambda: np.zeros(len(Region)))
+        for block in past_blocks(problem):
+            cell = (block.slot, problem.week_of(block.monday))
+            self.done_loads[cell] = self.done_loads[cell] + block_load(problem, block)
 
     def all_rows(self) -> Iterator[Row]:
         """Budgets of body regions: a week, two days in a row, four weeks."""
@@ -35,11 +41,16 @@ class _LoadRows:
                 ratio = self.rules.taper_week_limit
             for r, region in enumerate(Region):
                 limit = TENTHS * self.rules.weekly_limit[region] * ratio
+                limit -= self._done_in(r, range(week, week + 1))
                 parts = week_parts[week][r]
                 yield Row(Rule.WEEK_LOAD, -np.inf, limit, parts, week, region=region)
             yield from self._two_day_rows(week)
             if week + ROLLING_WEEKS <= self.problem.weeks:
                 yield from self._four_week_rows(week, week_parts[week : week + ROLLING_WEEKS])
+
+    def _done_in(self, region: int, weeks: range) -> float:
+        """What blocks that were done load a region in some weeks [tenths]."""
+        return float(sum(load[region] for (_, w), load in self.done_loads.items() if w in weeks))
 
     def _week_parts(self, week: int) -> list[dict[int, float]]:
         exposure = self.problem.exposure_in(week)
@@ -58,6 +69,7 @@ class _LoadRows:
                 for j, value in part[r].items():
                     parts[j] += value
             limit = TENTHS * self.rules.weekly_limit[region] * self.rules.four_week_ratio
+            limit -= self._done_in(r, range(week, week + ROLLING_WEEKS))
             yield Row(Rule.FOUR_WEEKS, -np.inf, limit, dict(parts), week, region=region)
 
     def _two_day_rows(self, week: int) -> Iterator[Row]:
@@ -77,6 +89,7 @@ class _LoadRows:
                 for j in self.covering.get((slot, at), ()):
                     parts[j] += float(exposure[j, r])
             limit = TENTHS * self.rules.in_a_row_limit[region]
+            limit -= sum(self.done_loads[cell][r] for cell in cells if cell in self.done_loads)
             kept = {j: value for j, value in parts.items() if value}
             yield Row(Rule.TWO_DAYS, -np.inf, limit, kept, week, region=region)
 

@@ -41,24 +41,29 @@ def why_light(problem: SeasonProblem, work: SlotWork) -> str:
 
 
 def light_session(work: Sequence[SlotWork], slot: Slot, monday: date) -> SlotWork | None:
-    """The slot's last lift before a week, straight and easy; None if nothing came before.
+    """The slot's last lift before a week, straight and easy; the next one if none came before.
 
     Parameters
     ----------
     work : sequence of SlotWork
         The season's work.
     slot, monday
-        Which session.
+        Which session; None if the slot has no main work at all.
     """
-    before = [item for item in work if item.slot == slot and item.monday < monday]
-    if not before:
+    mine = [item for item in work if item.slot == slot and not item.is_easy]
+    before = [item for item in mine if item.monday < monday]
+    if not mine:
         return None
-    last = max(before, key=lambda item: item.monday)
-    top = MaxEffortScheme.TRIPLE if last.max_effort is not None else None
+    near = max(before, key=_monday) if before else min(mine, key=_monday)
+    top = MaxEffortScheme.TRIPLE if near.max_effort is not None else None
     return replace(
-        last, monday=monday, resistance=Resistance.STRAIGHT, wave_week=1, wave_weeks=1,
+        near, monday=monday, resistance=Resistance.STRAIGHT, wave_week=1, wave_weeks=1,
         max_effort=top, is_taper=False, is_easy=True,
     )  # fmt: skip
+
+
+def _monday(item: SlotWork) -> date:
+    return item.monday
 
 
 def _sessions(problem: SeasonProblem, plan: SeasonPlan) -> Iterator[SlotWork]:

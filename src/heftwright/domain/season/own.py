@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from heftwright.domain.catalogue import LiftKey, Slot
 from heftwright.domain.contest import Contest
+from heftwright.domain.season.after import who_practises
+from heftwright.domain.season.after_work import AfterWork
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import SeasonProblem
-from heftwright.domain.season.substitution import LAST_SESSION_DAYS, own_taper, substitute
+from heftwright.domain.season.substitution import (
+    LAST_SESSION_DAYS,
+    is_too_late,
+    own_taper,
+    substitute,
+)
 from heftwright.domain.season.work import SlotWork
 from heftwright.domain.squad import Athlete
 
@@ -31,6 +38,8 @@ class OwnDay:
         Sets of the class's work to do, 0–1; 0: rest.
     why : tuple of str
         Where it differs from the class's, in sentences.
+    after : tuple of AfterWork
+        What of the class's second lift or event practice is theirs too.
     """
 
     slot: Slot
@@ -39,6 +48,7 @@ class OwnDay:
     lift: LiftKey | None
     volume_ratio: float
     why: tuple[str, ...]
+    after: tuple[AfterWork, ...] = ()
 
     @property
     def differs(self) -> bool:
@@ -89,7 +99,8 @@ def _days(
     for slot_day in problem.slot_days:
         on = monday + timedelta(days=slot_day.weekday)
         for work in plan.on(slot_day.slot, monday):
-            yield _day(problem, athlete, work, on)
+            blocks = plan.after_on(slot_day.slot, monday)
+            yield _with_after(problem, athlete, _day(problem, athlete, work, on), blocks)
 
 
 def _day(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> OwnDay:
@@ -101,6 +112,21 @@ def _day(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> 
     if lift != work.lift and ratio > 0:
         why.append(_why_other(problem, athlete, work, lift))
     return OwnDay(work.slot, on, work, lift, ratio, tuple(why))
+
+
+def _with_after(
+    problem: SeasonProblem, athlete: Athlete, day: OwnDay, blocks: tuple[AfterWork, ...]
+) -> OwnDay:
+    """The day with what follows the main lift for this athlete, and why something does not."""
+    mine, why = [], list(day.why)
+    for block in blocks if day.volume_ratio > 0 else ():
+        lift = problem.catalogue[block.lift]
+        practises = who_practises(problem, lift, block.monday)
+        if not athlete.may_do(lift, day.on) or is_too_late(athlete, lift, problem, day.on):
+            why.append(f"Rep work in place of {lift.name}, which is not open to {athlete.name}.")
+        elif not practises or athlete.id in practises:
+            mine.append(block)
+    return replace(day, after=tuple(mine), why=tuple(why))
 
 
 def _own_lift(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> LiftKey | None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Resistance, Slot
+from heftwright.domain.season.after_work import AfterWork
 from heftwright.domain.season.work import SlotWork
 
 Cell = tuple[Slot, date]
@@ -28,16 +29,23 @@ class SeasonPlan:
         In order of week, slot and lift.
     notes : tuple of str
         What the coach should know: compromises, easy weeks, blanks.
+    after : tuple of AfterWork
+        Second lifts and event practice after the main lifts, in order of week and slot.
     """
 
     start: date
     weeks: int
     work: tuple[SlotWork, ...]
     notes: tuple[str, ...] = ()
+    after: tuple[AfterWork, ...] = ()
 
     def on(self, slot: Slot, monday: date) -> tuple[SlotWork, ...]:
         """What a slot gets in the week of ``monday``; several on the implement day."""
         return tuple(item for item in self.work if item.slot == slot and item.monday == monday)
+
+    def after_on(self, slot: Slot, monday: date) -> tuple[AfterWork, ...]:
+        """What follows the main lift of a slot in the week of ``monday``."""
+        return tuple(item for item in self.after if item.slot == slot and item.monday == monday)
 
     def changed_from(self, other: SeasonPlan) -> tuple[Cell, ...]:
         """Slots that both plans work in but with another lift, resistance or scheme."""

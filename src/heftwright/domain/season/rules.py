@@ -128,6 +128,16 @@ class SeasonRules:
         Price of a changed slot when re-planning, and how much more in the next weeks.
     easy_every_weeks : int
         An easy week after so many training weeks in a row; 0: only after contests.
+    after_min, after_share : float
+        Minutes of a block after the main lift beside its set-up [min], and the share of the class
+        its kit must serve at once: three groups take turns with the rep work, 0–1.
+    after_dose, after_exposure : float
+        Dose and exposure of such a block as ratios of a whole heavy session.
+    after_gap_weeks, after_most_a_week : int
+        The same block once in so many weeks (``near_gap_weeks`` for a contest's own event near
+        it), and at most so many blocks a week; 0: none at all.
+    after_least_points : float
+        What a block must add to be worth its load.
     """
 
     dose_decay_weeks: float = 10.0
@@ -208,6 +218,13 @@ class SeasonRules:
     change_near_weeks: int = 4
     change_near_ratio: float = 3.0
     easy_every_weeks: int = 6
+    after_min: float = 20.0
+    after_share: float = 0.34
+    after_dose: float = 0.5
+    after_exposure: float = 0.5
+    after_gap_weeks: int = 3
+    after_most_a_week: int = 2
+    after_least_points: float = 500.0
 
     def __post_init__(self) -> None:
         if not 0 < self.split_share <= 1:

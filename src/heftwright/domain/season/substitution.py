@@ -90,7 +90,7 @@ def substitute(
         allowed and available (the athlete does rep work, or rests).
     """
     lift = problem.catalogue[work.lift]
-    if athlete.may_do(lift, day) and not _is_too_late(athlete, lift, problem, day):
+    if athlete.may_do(lift, day) and not is_too_late(athlete, lift, problem, day):
         return work.lift
     left = kit_left or KitLeft.beside(problem, work, others=1)
     able = [
@@ -98,7 +98,7 @@ def substitute(
         for other in problem.catalogue.for_slot(work.slot)
         if other.key != work.lift
         and athlete.may_do(other, day)
-        and not _is_too_late(athlete, other, problem, day)
+        and not is_too_late(athlete, other, problem, day)
         and _has_form(other, work)
         and left.has_for(other, work)
     ]
@@ -118,7 +118,7 @@ def _kinship(other: Lift, lift: Lift) -> float:
     return PATTERN_BONUS if other.pattern == lift.pattern else 0.0
 
 
-def _is_too_late(athlete: Athlete, lift: Lift, problem: SeasonProblem, day: date) -> bool:
+def is_too_late(athlete: Athlete, lift: Lift, problem: SeasonProblem, day: date) -> bool:
     """Whether the athlete's own next contest is inside the lift's last-heavy days."""
     own = own_next_contest(athlete, problem, day)
     return own is not None and (own.on - day).days < lift.last_heavy_days

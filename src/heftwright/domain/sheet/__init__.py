@@ -13,6 +13,7 @@ from heftwright.domain.sheet.class_sheet import (
 from heftwright.domain.sheet.season_strip import (
     ContestPost,
     SeasonStrip,
+    StripAfter,
     StripBlock,
     StripLane,
     StripWeek,
@@ -31,6 +32,7 @@ __all__ = [
     "RopeChart",
     "SchemeLine",
     "SeasonStrip",
+    "StripAfter",
     "StripBlock",
     "StripLane",
     "StripWeek",

@@ -7,6 +7,8 @@ from datetime import date
 from itertools import groupby
 
 from heftwright.domain.catalogue import Resistance
+from heftwright.domain.season.after_work import AfterKind, AfterWork
+from heftwright.domain.season.emphasis import emphasis_on
 from heftwright.domain.season.explain import Explanation, WorkKey, key_of
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import SeasonProblem, SlotDay
@@ -14,6 +16,7 @@ from heftwright.domain.season.work import SlotWork
 from heftwright.domain.sheet.season_strip import (
     ContestPost,
     SeasonStrip,
+    StripAfter,
     StripBlock,
     StripLane,
     StripWeek,
@@ -44,13 +47,42 @@ def season_strip(
     week = problem.week_of(today)
     return SeasonStrip(
         weeks=tuple(
-            StripWeek(problem.monday(w), kind.value) for w, kind in enumerate(problem.kinds)
+            StripWeek(problem.monday(w), kind.value, _rep_work(problem, w))
+            for w, kind in enumerate(problem.kinds)
         ),
         lanes=tuple(_lane(problem, plan, explanations, day) for day in problem.slot_days),
         posts=tuple(_posts(problem)),
         this_week=week if 0 <= week < problem.weeks else None,
         plan_version=version,
+        after=tuple(_after(problem, plan, explanations)),
     )
+
+
+def _rep_work(problem: SeasonProblem, week: int) -> str:
+    if not problem.kinds[week].is_training:
+        return ""
+    near_weeks = problem.rules.near_weeks
+    return emphasis_on(problem.athletes, problem.contests, problem.monday(week), near_weeks).words
+
+
+def _after(problem: SeasonProblem, plan: SeasonPlan, told: _Told) -> Iterator[StripAfter]:
+    for item in plan.after:
+        week = problem.week_of(item.monday)
+        if not 0 <= week < problem.weeks:
+            continue
+        story = told.get((item.slot, item.monday, item.lift))
+        yield StripAfter(
+            week, item.slot.value, item.slot.shown, problem.catalogue[item.lift].name,
+            after_words(item), story.reasons if story else (),
+        )  # fmt: skip
+
+
+def after_words(item: AfterWork) -> str:
+    """Kind and scheme of what follows a main lift, in words."""
+    words = [item.kind.shown]
+    if item.kind is AfterKind.EVENT_PRACTICE:
+        words.append(item.scheme_shown)
+    return ", ".join([*words, *["taper volume"] * item.is_taper])
 
 
 def _lane(problem: SeasonProblem, plan: SeasonPlan, told: _Told, slot_day: SlotDay) -> StripLane:
@@ -128,7 +160,7 @@ def _steps(block: Sequence[SlotWork], weeks: int) -> Iterator[float]:
 def detail_of(item: SlotWork) -> str:
     """Resistance and scheme of a work order in words."""
     if item.is_easy:
-        return "light"
+        return _light_words(item)
     words: list[str] = []
     if item.slot.is_dynamic:
         words += [item.resistance.shown, STEP_WORDS.get(item.scheme_step, "")]
@@ -140,6 +172,12 @@ def detail_of(item: SlotWork) -> str:
             words.append(item.resistance.shown)
     words += ["taper volume"] * item.is_taper
     return ", ".join(word for word in words if word)
+
+
+def _light_words(item: SlotWork) -> str:
+    if item.max_effort is not None:
+        return "light, up to an easy triple"
+    return "light, half the sets" if item.slot.is_dynamic else "light, half the runs"
 
 
 def _is_pinned(problem: SeasonProblem, item: SlotWork) -> bool:

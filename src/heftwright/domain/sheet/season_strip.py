@@ -8,10 +8,38 @@ from datetime import date
 
 @dataclass(frozen=True, slots=True)
 class StripWeek:
-    """One week; ``kind`` is normal, taper, contest or easy."""
+    """One week; ``kind`` is normal, taper, contest or easy.
+
+    ``rep_work`` says what the rep work leans on, in a sentence; empty if nothing stands out.
+    """
 
     monday: date
     kind: str
+    rep_work: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StripAfter:
+    """What follows a main lift in one week.
+
+    Parameters
+    ----------
+    week : int
+        Index in the strip.
+    slot_key, slot_name : str
+        After which main lift.
+    label, detail : str
+        The lift's name; kind and scheme in words.
+    reasons : tuple of str
+        Sentences: what earned it.
+    """
+
+    week: int
+    slot_key: str
+    slot_name: str
+    label: str
+    detail: str
+    reasons: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,10 +99,27 @@ class ContestPost:
 
 @dataclass(frozen=True, slots=True)
 class SeasonStrip:
-    """The whole picture; ``this_week`` is the index of the current week, or None."""
+    """The whole picture.
+
+    Parameters
+    ----------
+    weeks, lanes, posts
+        Weeks, main days, contests.
+    this_week : int or None
+        Index of the current week.
+    plan_version : int
+        Of the kept season.
+    after : tuple of StripAfter
+        Second lifts and event practice.
+    """
 
     weeks: tuple[StripWeek, ...]
     lanes: tuple[StripLane, ...]
     posts: tuple[ContestPost, ...]
     this_week: int | None
     plan_version: int
+    after: tuple[StripAfter, ...] = ()
+
+    def after_in(self, week: int, slot_key: str = "") -> tuple[StripAfter, ...]:
+        """What follows the main lifts of a week, or the one of a slot."""
+        return tuple(i for i in self.after if i.week == week and slot_key in ("", i.slot_key))

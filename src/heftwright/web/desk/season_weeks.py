@@ -8,7 +8,7 @@ from datetime import date
 from heftwright.domain.catalogue import Catalogue, Slot
 from heftwright.domain.season.problem import Pin
 from heftwright.domain.season.work import SlotWork
-from heftwright.domain.sheet import ContestPost, SeasonStrip, StripBlock, StripLane
+from heftwright.domain.sheet import ContestPost, SeasonStrip, StripAfter, StripBlock, StripLane
 from heftwright.usecases.season import PlannedSeason
 
 _KIND_WORDS = {
@@ -50,6 +50,8 @@ class SeasonItem:
         Fixed by the coach.
     is_done, is_light : bool
         Already trained; a light session, which follows the day's last lift.
+    after : tuple of StripAfter
+        What follows the main lift.
     block : str
         Its block's place in the strip, ``"l0-b2"``, so that a tap there leads here.
     """
@@ -64,15 +66,17 @@ class SeasonItem:
     is_pinned: bool
     is_done: bool
     is_light: bool
+    after: tuple[StripAfter, ...]
     block: str
 
 
 @dataclass(frozen=True, slots=True)
 class SeasonWeek:
-    """One week; ``kind_words`` is empty for a usual one."""
+    """One week; ``kind_words`` is empty for a usual one, ``rep_work`` says what it leans on."""
 
     monday: date
     kind_words: str
+    rep_work: str
     is_now: bool
     items: tuple[SeasonItem, ...]
     posts: tuple[ContestPost, ...]
@@ -91,6 +95,7 @@ def _week(season: PlannedSeason, catalogue: Catalogue, index: int) -> SeasonWeek
     return SeasonWeek(
         monday=week.monday,
         kind_words=_KIND_WORDS.get(week.kind, week.kind),
+        rep_work=week.rep_work,
         is_now=index == strip.this_week,
         items=tuple(item for item in items if item is not None),
         posts=tuple(post for post in strip.posts if post.week == index),
@@ -120,6 +125,7 @@ def _item(
         is_pinned=block.is_pinned,
         is_done=block.is_done,
         is_light=any(item.is_easy for item in work),
+        after=season.strip.after_in(index, lane.slot_key),
         block=f"l{season.strip.lanes.index(lane)}-b{lane.blocks.index(block)}",
     )
 

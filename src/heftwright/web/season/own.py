@@ -9,6 +9,7 @@ from typing import ClassVar
 from django.http import HttpResponse
 
 from heftwright.domain.season.own import OwnDay, OwnWeek
+from heftwright.domain.sheet.build_strip import after_words
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.usecases import own_seasons
 from heftwright.usecases.own_seasons import OwnSeason
@@ -33,6 +34,7 @@ class OwnDayLine:
     own_name: str
     volume_pct: int
     why: tuple[str, ...]
+    after: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,4 +88,5 @@ def _day(found: OwnSeason, day: OwnDay) -> OwnDayLine:
     return OwnDayLine(
         day.on, day.slot.shown, found.catalogue[day.work.lift].name + light, own,
         round(100 * day.volume_ratio), day.why,
+        tuple(f"{found.catalogue[i.lift].name}, {after_words(i)}" for i in day.after),
     )  # fmt: skip

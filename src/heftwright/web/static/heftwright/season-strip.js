@@ -2,8 +2,14 @@
 (() => {
   const placeOf = (block) => block.id.match(/l\d+-b\d+$/)?.[0];
 
+  const dayOf = (block) => {
+    const { week, slot } = block.dataset;
+    const where = slot ? `data-after="${week}-${slot}"` : `data-block="${placeOf(block)}"`;
+    return document.querySelector(`details[${where}]`);
+  };
+
   const open = (block) => {
-    const day = document.querySelector(`details[data-block="${placeOf(block)}"]`);
+    const day = dayOf(block);
     if (!day) return;
     day.open = true;
     day.scrollIntoView({ block: "center" });
