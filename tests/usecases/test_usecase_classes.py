@@ -228,3 +228,33 @@ def test_planning_and_changing_loads_leave_who_and_what_in_the_trail():
     told = [(line.verb, line.who) for line in get_trail(gym=GYM, limit=20)]
     for verb in ("plan_class", "change_load", "take_back_load", "plan_season"):
         assert (verb, "Hilde") in told
+
+
+@pytest.mark.usefixtures("evening")
+def test_events_are_practised_after_the_main_lift_where_no_implement_day_is():
+    planned = season.get_season(gym=GYM)
+    assert not any(item.slot is Slot.IMPLEMENT for item in planned.work)
+    practised = {item.lift for item in planned.after}
+    assert {"yoke", "frame", "stone_series"} <= practised  # what Gannet Rock asks for
+    work = next(item for item in planned.after if item.lift == "yoke")
+    class_key = {Slot.DYNAMIC_LOWER: "mon-1830", Slot.MAX_EFFORT_LOWER: "thu-1830"}[work.slot]
+    day = {Slot.DYNAMIC_LOWER: 0, Slot.MAX_EFFORT_LOWER: 3}[work.slot]
+    sheet = classes.plan_class(
+        gym=GYM, by=BY, class_key=class_key, on=work.monday + timedelta(days=day)
+    )
+    line = sheet.rep_work[0]
+    assert line.startswith("Event practice, Yoke carry: ")
+    assert "kg" in line  # the contest's own loads
+    assert "6 at a time" in line  # one yoke serves six
+    assert any(text.startswith("Rep work leans on ") for text in sheet.rep_work)
+
+
+@pytest.mark.usefixtures("evening")
+def test_who_may_not_do_what_follows_is_named_with_what_to_do():
+    planned = season.get_season(gym=GYM)
+    work = next(item for item in planned.after if item.slot is Slot.MAX_EFFORT_UPPER)
+    sheet = classes.plan_class(
+        gym=GYM, by=BY, class_key="tue-1830", on=work.monday + timedelta(days=1)
+    )
+    assert "Not for " in sheet.rep_work[0]  # one of the squad does no overhead work
+    assert "rep work instead" in sheet.rep_work[0]
