@@ -8,7 +8,7 @@ from heftwright.pictures.lettering import wrapped
 from heftwright.pictures.palette import Palette
 from heftwright.pictures.season_words import after_words
 
-HEIGHT = 84.0
+HEIGHT = 96.0
 MOST_SHOWN = 2
 _LETTER = 12.0
 _LINE = 13.0

@@ -16,7 +16,7 @@ from heftwright.pictures.season_parts import (
     tick,
     week_label,
 )
-from heftwright.pictures.season_words import block_words, day_words, post_words
+from heftwright.pictures.season_words import block_words, day_words, on_block, post_words
 
 _WIDTH = 358.0
 """A 390 px phone less the page's edges."""
@@ -142,7 +142,7 @@ def _name(sheet: _Sheet, block: StripBlock, ramp: list[tuple[float, float]], lef
     top, foot = ramp[0][1], ramp[-1][1]
     room = min(x for x, _ in ramp) - left - 8
     lines = max(1, int((foot - top - 8) / 14.5))
-    rows = wrapped(block.label, _LETTER, room, min(lines, 4))
+    rows = wrapped(on_block(block), _LETTER, room, min(lines, 4))
     return joined(
         el("text", row, x=left + 4, y=top + 15 + 14.5 * index, font_size=_LETTER,
            font_weight=600, fill=sheet.palette.ink)

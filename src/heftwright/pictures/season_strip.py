@@ -17,7 +17,7 @@ from heftwright.pictures.season_parts import (
     tick,
     week_label,
 )
-from heftwright.pictures.season_words import block_words, day_words, post_words
+from heftwright.pictures.season_words import block_words, day_words, on_block, post_words
 
 _NAMES = 116.0
 _EDGE = 8.0
@@ -29,6 +29,9 @@ _LETTER = 13.5
 _LINE = 15.0
 _DIP = 12.0
 _WEEK_ROOM = 66.0
+_LEAST_ROOM, _MOST_ROOM = 56.0, 88.0
+_LAPTOP = 1258.0
+"""A 1366 px window less the page's edges."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +111,12 @@ def season_strip_svg(
         kind="season",
         role="group",
     )
+
+
+def week_room_of(weeks: int) -> float:
+    """Width of a week with which a season just fits a laptop; wider seasons scroll."""
+    fitting = (_LAPTOP - _NAMES - _EDGE) / max(weeks, 1)
+    return min(fitting, _MOST_ROOM) if fitting >= _LEAST_ROOM else _WEEK_ROOM
 
 
 def _after(sheet: _Sheet) -> Svg:
@@ -246,8 +255,8 @@ def _name(sheet: _Sheet, place: int, block: StripBlock, span: tuple[float, float
     foot = sheet.foot(place) + sheet.dip(block.week) - 7
     lowest_step = max(y for _, y in _ramp(sheet, place, block))
     lines = max(1, min(4, int((foot - lowest_step) / _LINE)))
-    rows = [(row, 600, sheet.palette.ink) for row in wrapped(block.label, _LETTER, room, lines)]
-    if block.detail and block.weeks > 1 and len(rows) < lines:
+    rows = [(row, 600, sheet.palette.ink) for row in wrapped(on_block(block), _LETTER, room, lines)]
+    if block.detail and not block.is_light and block.weeks > 1 and len(rows) < lines:
         rows.append((shortened(block.detail, 12.5, room), 400, sheet.palette.soft))
     return joined(
         el("text", row, x=span[0] + 5, y=foot - _LINE * (len(rows) - 1 - index),

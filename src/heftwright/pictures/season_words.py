@@ -32,6 +32,11 @@ def after_words(strip: SeasonStrip, item: StripAfter) -> str:
     return " ".join(f"{sentence.rstrip('.')}." for sentence in sentences)
 
 
+def on_block(block: StripBlock) -> str:
+    """What stands on a block: light work says just that, its lift is the one before."""
+    return "light" if block.is_light else block.label
+
+
 def post_words(post: ContestPost) -> str:
     """A contest: its name, day, events and how many go."""
     events = ", ".join(post.events) or "events not entered yet"

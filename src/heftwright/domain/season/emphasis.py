@@ -14,6 +14,7 @@ from heftwright.domain.squad import Athlete
 NEAR_WEEKS = 8
 LEAST_PHASE = 0.15
 NAMED = 2
+WEAK = "weak point"
 _Asks = Mapping[WeakPoint, float]
 _Named = Mapping[str, float]
 W = WeakPoint
@@ -110,10 +111,19 @@ def _words(weights: _Asks, early: _Asks, because: Mapping[WeakPoint, _Named]) ->
     top = sorted(weights, key=lambda point: (-weights[point], point.value))[:NAMED]
     if not top:
         return ""
-    parts = []
-    for point in top:
-        names = because.get(point, {})
-        is_event = weights[point] > 2 * early.get(point, 0.0)
-        why = max(names, key=lambda name: names[name]) if names and is_event else "weak point"
-        parts.append(f"{point.shown} ({why})")
-    return "Rep work leans on " + " and ".join(parts) + "."
+    reasons = [_why(point, weights, early, because) for point in top]
+    if len(set(reasons)) == 1:
+        joined = " and ".join(point.shown for point in top)
+        plural = "s" if reasons[0] == WEAK and len(top) > 1 else ""
+        return f"Rep work leans on {joined} ({reasons[0]}{plural})."
+    parts = [f"{point.shown} ({why})" for point, why in zip(top, reasons, strict=True)]
+    return f"Rep work leans on {' and '.join(parts)}."
+
+
+def _why(
+    point: WeakPoint, weights: _Asks, early: _Asks, because: Mapping[WeakPoint, _Named]
+) -> str:
+    """The contest that asks for it most, or that it is a weak point."""
+    names = because.get(point, {})
+    is_event = weights[point] > 2 * early.get(point, 0.0)
+    return max(names, key=lambda name: names[name]) if names and is_event else WEAK

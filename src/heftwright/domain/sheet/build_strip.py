@@ -138,6 +138,7 @@ def _block(problem: SeasonProblem, told: _Told, block: Sequence[SlotWork]) -> St
         runner_up=stories[0].runner_up if stories else "",
         is_done=all(item in problem.done for item in block),
         is_pinned=any(_is_pinned(problem, item) for item in block),
+        is_light=first.is_easy,
     )
 
 

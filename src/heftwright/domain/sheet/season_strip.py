@@ -60,8 +60,8 @@ class StripBlock:
         Sentences: what earned it.
     runner_up : str
         The next best choice and what it would cost, or empty.
-    is_done, is_pinned : bool
-        Already trained; fixed by the coach.
+    is_done, is_pinned, is_light : bool
+        Already trained; fixed by the coach; light work of a contest or easy week.
     """
 
     week: int
@@ -73,6 +73,7 @@ class StripBlock:
     runner_up: str = ""
     is_done: bool = False
     is_pinned: bool = False
+    is_light: bool = False
 
 
 @dataclass(frozen=True, slots=True)

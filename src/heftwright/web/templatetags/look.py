@@ -18,7 +18,7 @@ from heftwright.pictures.colour import safe_colour
 from heftwright.pictures.plate_chips import Change, plate_chips_svg
 from heftwright.pictures.rope_chart import rope_chart_svg
 from heftwright.pictures.season_phone import season_strip_phone_svg
-from heftwright.pictures.season_strip import season_strip_svg
+from heftwright.pictures.season_strip import season_strip_svg, week_room_of
 from heftwright.pictures.sleeve import View, sleeve_svg
 from heftwright.web.render import words
 
@@ -164,7 +164,7 @@ def role_words(role: str) -> str:
 @register.simple_tag
 def season_strip(strip: SeasonStrip) -> SafeString:
     """The season from left to right."""
-    drawn = season_strip_svg(strip, id_prefix="season")
+    drawn = season_strip_svg(strip, id_prefix="season", week_room=week_room_of(len(strip.weeks)))
     return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
 
 
