@@ -11,7 +11,15 @@ from datetime import date, timedelta
 import numpy as np
 from scipy import sparse
 
-from heftwright.domain.catalogue import Catalogue, Implement, KitKey, Region, Resistance, Slot
+from heftwright.domain.catalogue import (
+    Catalogue,
+    Implement,
+    KitKey,
+    LiftKey,
+    Region,
+    Resistance,
+    Slot,
+)
 from heftwright.domain.contest import Contest
 from heftwright.domain.season.columns import Calendar, ColumnMaker, replanning_grid, wave_grid
 from heftwright.domain.season.history import done_columns, free_weeks, last_done_week
@@ -299,7 +307,13 @@ def _gain(
 
 
 def _exposures(columns: Sequence[Column], catalogue: Catalogue, rules: SeasonRules) -> Ints:
-    rows = [[_exposure(c, region, catalogue, rules) for region in Region] for c in columns]
+    known: dict[tuple[WorkKind, LiftKey, Resistance, int], list[tuple[int, int]]] = {}
+    rows: list[list[tuple[int, int]]] = []
+    for column in columns:
+        key = (kind_of(column.slot), column.lift, column.resistance, column.step)
+        if key not in known:
+            known[key] = [_exposure(column, region, catalogue, rules) for region in Region]
+        rows.append(known[key])
     return np.array(rows, dtype=np.int64).reshape(len(columns), len(Region), 2)
 
 

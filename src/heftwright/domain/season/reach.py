@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from heftwright.domain.catalogue import Catalogue, KitKey, Lift, LiftKey, Pattern, Resistance
+from heftwright.domain.catalogue import Catalogue, KitKey, Lift, Pattern, Resistance
 from heftwright.domain.season.problem import Floats, SlotDay
 from heftwright.domain.season.rules import SeasonRules
 from heftwright.domain.season.weeks import DAYS_A_WEEK
@@ -157,12 +157,15 @@ def _with_substitutes(
     need, gets, real, own, second = parts
     total = np.where(need.sum(axis=0) > 0, need.sum(axis=0), np.inf)
     real = real.copy()
+    able = [other.lift for other in others if gym.at_once(other) > 0]
     for a, athlete in enumerate(gym.athletes):
         if not any(rule.bars_lift(option.lift) for rule in athlete.restrictions):
             continue
         for week in _restricted_weeks(gym, athlete, option, real.shape[0]):
             had = gets[a, week] * own[week] + (1 - gets[a, week]) * second[week]
-            rows = [tables.row_of[key] for key in sorted(_allowed(gym, athlete, others, week))]
+            day = gym.start + timedelta(days=DAYS_A_WEEK * week + option.slot_day.weekday)
+            allowed = {lift.key for lift in able if athlete.may_do(lift, day)}
+            rows = [tables.row_of[key] for key in sorted(allowed)]
             best = _best_row(tables.value[week, rows], need[a])
             real[week] += need[a] * (gym.rules.substitute_value * best - had) / total
     return real
@@ -172,13 +175,6 @@ def _restricted_weeks(gym: Gym, athlete: Athlete, option: Option, weeks: int) ->
     first = gym.start + timedelta(days=option.slot_day.weekday)
     days = [first + timedelta(days=DAYS_A_WEEK * week) for week in range(weeks)]
     return [w for w, day in enumerate(days) if not athlete.is_expected_to_do(option.lift, day)]
-
-
-def _allowed(gym: Gym, athlete: Athlete, others: Sequence[Option], week: int) -> set[LiftKey]:
-    day = gym.start + timedelta(days=DAYS_A_WEEK * week + others[0].slot_day.weekday)
-    return {
-        o.lift.key for o in others if gym.at_once(o) > 0 and athlete.is_expected_to_do(o.lift, day)
-    }
 
 
 def _best_row(values: Floats, need: Floats) -> Floats:

@@ -11,7 +11,7 @@ from heftwright.domain.catalogue import Slot
 from heftwright.domain.season.legal import RowMaker
 from heftwright.domain.season.legal_row import Rule
 from heftwright.domain.season.problem import Column, pinned_columns
-from heftwright.solve.season.model import SeasonModel
+from heftwright.solve.season.model import Ruled
 
 Floats = npt.NDArray[np.float64]
 WORTHWHILE_POINTS = 1e-9
@@ -20,7 +20,7 @@ WORTHWHILE_POINTS = 1e-9
 class GreedyStart:
     """Fills a season slot by slot; keeps what it is given as far as it is legal."""
 
-    def __init__(self, model: SeasonModel) -> None:
+    def __init__(self, model: Ruled) -> None:
         self.problem, self.objective = model.problem, model.objective
         self.matrix = model.rows.matrix.tocsc()
         self.high = np.where(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 import numpy.typing as npt
@@ -22,6 +23,22 @@ from heftwright.solve.season.tighten import (
 
 Floats = npt.NDArray[np.float64]
 LAST_STEP = 3.0  # more than any drift
+
+
+class Ruled(Protocol):
+    """What a legal plan needs: the problem, its hard rules, what a choice is worth."""
+
+    @property
+    def problem(self) -> SeasonProblem:
+        """What to plan."""
+
+    @property
+    def rows(self) -> LegalRows:
+        """The hard rules."""
+
+    @property
+    def objective(self) -> Objective:
+        """What a choice is worth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +84,10 @@ class SeasonModel:
 
 
 class ModelMaker:
-    """Adds the objective's own variables and rows to the hard rules, a method a family."""
+    """Adds the objective's own variables and rows to the hard rules, a method a family.
+
+    The rules and the objective are there at once, for a first plan; ``build`` takes longer.
+    """
 
     def __init__(self, problem: SeasonProblem) -> None:
         self.problem = problem

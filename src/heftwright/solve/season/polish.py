@@ -6,12 +6,12 @@ import numpy as np
 import numpy.typing as npt
 
 from heftwright.domain.season.explain import Teller
-from heftwright.solve.season.model import SeasonModel
+from heftwright.solve.season.model import Ruled
 
 Floats = npt.NDArray[np.float64]
 
 
-def polish(model: SeasonModel, chosen: Floats, rounds: int) -> Floats:
+def polish(model: Ruled, chosen: Floats, rounds: int) -> Floats:
     """The choice after at most so many rounds of best exchanges.
 
     Counted in rounds, not in seconds, so that the same start always gives the same plan.

@@ -27,7 +27,7 @@ from heftwright.solve.season.engine import (
     run_highs,
 )
 from heftwright.solve.season.greedy import GreedyStart
-from heftwright.solve.season.model import SeasonModel, build_model
+from heftwright.solve.season.model import ModelMaker, SeasonModel
 from heftwright.solve.season.polish import polish
 
 LEAST_STAGE_S = 0.05
@@ -90,7 +90,7 @@ class _Search:
     ) -> None:
         self.problem, self.limits, self.on_progress = problem, limits, on_progress
         self.began = time.monotonic()
-        self.model = build_model(problem)
+        self.maker = ModelMaker(problem)
         self.stopped = False
         self.is_legal = False
         self.best = _Best(np.zeros(0), -np.inf, np.inf)
@@ -101,6 +101,7 @@ class _Search:
 
     def run(self) -> Outcome:
         self._start()
+        self.model = self.maker.build()
         if self.problem.rules.blanks_first and self._settle_blanks() == Ending.INFEASIBLE:
             return Infeasible(conflict_reasons(self.problem, self.model, self.limits))
         if self.problem.previous is not None and self.is_legal and not self._is_over():
@@ -110,10 +111,13 @@ class _Search:
         return self._outcome()
 
     def _start(self) -> None:
+        """The greedy plan is told at once; then single exchanges, before the long search."""
         chosen = self._first()
+        self.is_legal = not self.maker.rows.broken_but_cover(chosen)
         self.best = _Best(chosen, self._points(chosen), np.inf)
-        self.is_legal = not self.model.rows.broken_but_cover(chosen)
         self._tell()
+        chosen = self._polished(chosen)
+        self.best = _Best(chosen, self._points(chosen), np.inf)
 
     def _is_over(self) -> bool:
         return self.stopped or self.left_s <= LEAST_STAGE_S
@@ -155,8 +159,8 @@ class _Search:
     def _blanks(self) -> int:
         """Blank sessions of the best plan; all of them if there is none yet."""
         if not self.is_legal:
-            return len(self.model.objective.blanks)
-        return self.model.objective.blank_count(self.best.chosen)
+            return len(self.maker.objective.blanks)
+        return self.maker.objective.blank_count(self.best.chosen)
 
     def _take_fewer_blanks(self, run: Run) -> None:
         if run.chosen is None:
@@ -203,7 +207,7 @@ class _Search:
             self.is_legal = True
 
     def _points(self, chosen: Floats) -> float:
-        return self.model.objective.points(chosen)
+        return self.maker.objective.points(chosen)
 
     def _first(self) -> Floats:
         """The greedy plan; when re-planning, what is legal of the old plan first."""
@@ -211,13 +215,13 @@ class _Search:
         if self.problem.previous is not None:
             old = self.problem.chosen_of(self.problem.previous)
             keep = np.flatnonzero(old).tolist()
-        return self._polished(GreedyStart(self.model).fill(keep))
+        return GreedyStart(self.maker).fill(keep)
 
     def _polished(self, chosen: Floats) -> Floats:
         """Single exchanges; not when re-planning, where they would stir the whole season."""
         if self.problem.previous is not None:
             return chosen
-        return polish(self.model, chosen, POLISH_ROUNDS)
+        return polish(self.maker, chosen, POLISH_ROUNDS)
 
     def _heard(self, points: float, bound: float, chosen: Floats | None) -> bool:
         if self.on_progress is None:
