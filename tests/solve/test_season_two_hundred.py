@@ -1,4 +1,5 @@
-"""Two hundred random gyms, short seasons: every first plan passes the independent checker.
+"""Two hundred random gyms, short seasons: every first plan passes the independent checker, alone
+and with its light weeks, second lifts and event practice.
 
 ``python -m bench.run_trust`` does the same with longer seasons and a longer search.
 """
@@ -9,7 +10,9 @@ import pytest
 from bench.season_gyms import random_season
 
 from heftwright.domain.outcome import Infeasible, Solved
+from heftwright.domain.season.after import with_after_work
 from heftwright.domain.season.checker import check_season
+from heftwright.domain.season.light import with_light_sessions
 from heftwright.solve.season import solve_season
 
 SEASONS = 200
@@ -26,7 +29,9 @@ def test_random_seasons_keep_every_rule(first: int) -> None:
         ended = solve_season(problem, limit_s=LIMIT_S, gap=0.5)
         assert not isinstance(ended, Infeasible), seed
         plan = ended.plan if isinstance(ended, Solved) else ended.best
-        found = ("no plan",) if plan is None else check_season(problem, plan)
+        assert plan is not None, seed
+        whole = with_light_sessions(problem, with_after_work(problem, plan)[0])
+        found = (*check_season(problem, plan), *check_season(problem, whole))
         if found:
             broken[seed] = found
     assert broken == {}

@@ -18,6 +18,7 @@ from heftwright.domain.outcome import Infeasible, Solved, Stopped
 from heftwright.domain.season.checker import blank_words, check_season
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import SeasonProblem
+from heftwright.domain.season.score import Objective
 from heftwright.solve.season.conflict import conflict_reasons, impossible_pins
 from heftwright.solve.season.engine import (
     Ending,
@@ -101,6 +102,8 @@ class _Search:
 
     def run(self) -> Outcome:
         self._start()
+        if self.is_legal and self._is_over() and not self._blanks():
+            return self._outcome()
         self.model = self.maker.build()
         if self.problem.rules.blanks_first and self._settle_blanks() == Ending.INFEASIBLE:
             return Infeasible(conflict_reasons(self.problem, self.model, self.limits))
@@ -239,7 +242,7 @@ class _Search:
         if not self.is_legal:
             return Stopped(None)
         best = self.best
-        notes = notes_of(self.problem, self.model, best.chosen)
+        notes = notes_of(self.problem, self.maker.objective, best.chosen)
         plan = self.problem.plan_of(best.chosen, notes)
         self._must_pass(plan)
         if self._is_within():
@@ -286,10 +289,10 @@ def with_most_blanks(model: SeasonModel, most: int) -> SeasonModel:
     )
 
 
-def notes_of(problem: SeasonProblem, model: SeasonModel, chosen: Floats) -> tuple[str, ...]:
+def notes_of(problem: SeasonProblem, objective: Objective, chosen: Floats) -> tuple[str, ...]:
     """What the coach should know about a plan."""
     notes = list(problem.warnings)
-    for slot, week, columns in model.objective.blanks:
+    for slot, week, columns in objective.blanks:
         if chosen[list(columns)].sum() < 0.5:
             notes.append(
                 f"{blank_words(slot, problem.monday(week))} keeps every rule. "
