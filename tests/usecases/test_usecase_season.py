@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 from season_cast import BARN, BY, IN_BARN, MAIN, MONDAY, SIDE, move_main, noon, open_barn
 
-from heftwright.domain.catalogue import KitKey, LiftKey, Slot
+from heftwright.domain.catalogue import KitKey, LiftKey, Slot, load_catalogue
 from heftwright.domain.refusal import NotFoundError
 from heftwright.domain.season.problem import Firmness, Pin
 from heftwright.domain.squad import AthleteId, Restriction
@@ -29,6 +30,7 @@ from heftwright.usecases.season_planning import SeasonChangedError, save
 from heftwright.usecases.what_if import Hurt, MovedContest, Supposition
 
 ME_LOWER = Slot.MAX_EFFORT_LOWER
+CATALOGUE = load_catalogue()
 
 
 @pytest.fixture(scope="module")
@@ -421,3 +423,69 @@ def test_those_who_enter_the_squads_contest_rest_before_it(today):
 def test_nobody_unknown_has_a_season(today):
     with pytest.raises(NotFoundError, match="no athlete “zed”"):
         own_seasons.get_own_season(gym=BARN, athlete=AthleteId("zed"))
+
+
+def own_days(athlete, slot=None):
+    """An athlete's days ahead, of one slot or all."""
+    weeks = own_seasons.get_own_season(gym=BARN, athlete=AthleteId(athlete)).weeks
+    return [day for week in weeks for day in week.days if slot in (None, day.slot)]
+
+
+def change(athlete, **more):
+    person = squad.get_athlete(gym=BARN, athlete=AthleteId(athlete))
+    squad.change_athlete(**IN_BARN, athlete=replace(person, **more))
+
+
+def test_whoever_comes_back_from_a_lay_off_starts_with_half_and_without_a_max(today):
+    """CSCCa–NSCA 2019 (memory): 50, 70, 80, 90 % of the usual volume, no max for two weeks."""
+    back = MONDAY + timedelta(weeks=1)
+    change("a1", away_since=MONDAY - timedelta(weeks=4), back_on=back, born_on=date(1990, 1, 1))
+    away = [day for day in own_days("a1") if day.on < back]
+    assert away
+    assert all(day.volume_ratio == 0 and "is away until" in day.why[0] for day in away)
+    for n, ratio in enumerate((0.5, 0.7, 0.8, 0.9)):
+        first, last = back + timedelta(weeks=n), back + timedelta(weeks=n + 1)
+        days = [day for day in own_days("a1") if first <= day.on < last]
+        assert days
+        assert all(day.volume_ratio <= ratio for day in days)
+        heavy = [day for day in days if day.work.max_effort is not None]
+        assert all((day.lift is None) == (n < 2) for day in heavy)
+        assert all(day.top != "single" for day in heavy)
+
+
+def test_nobody_under_18_builds_up_to_a_single(today):
+    change("a2", born_on=MONDAY - timedelta(days=16 * 366))
+    change("a3", born_on=date(1990, 1, 1))
+    singles = [day for day in own_days("a2") if day.work.max_effort == "single"]
+    assert singles
+    assert all(day.top == "triple" and "Under 18" in " ".join(day.why) for day in singles)
+    grown = [day for day in own_days("a3") if day.work.max_effort == "single"]
+    assert all(day.top is None for day in grown)
+
+
+def test_a_beginner_who_joins_mid_season_trains_with_the_class_from_that_day_on(today):
+    joins = MONDAY + timedelta(weeks=3)
+    person = squad.get_athlete(gym=BARN, athlete=AthleteId("a3"))
+    new = replace(person, id=AthleteId("new"), name="Wren", number=99, joined_on=joins)
+    squad.add_athlete(**IN_BARN, athlete=new)
+    for day in own_days("new"):
+        assert (day.volume_ratio == 0) == (day.on < joins)
+        if day.on < joins:
+            assert day.why == (f"Wren joins on {joins:%-d %B}.",)
+
+
+def test_a_substitute_of_the_same_day_stands_in_for_what_is_restricted(today):
+    overhead = {
+        day.on
+        for day in own_days("a4", Slot.MAX_EFFORT_UPPER)
+        if "overhead" in CATALOGUE[day.work.lift].tags
+    }
+    rule = Restriction("overhead", MONDAY, MONDAY + timedelta(weeks=30))
+    change("a4", restrictions=(rule,))
+    days = [day for day in own_days("a4", Slot.MAX_EFFORT_UPPER) if day.on in overhead]
+    assert days
+    for day in days:
+        assert day.lift is not None
+        assert "overhead" not in CATALOGUE[day.lift].tags
+        assert Slot.MAX_EFFORT_UPPER in CATALOGUE[day.lift].slots
+        assert "not open to" in " ".join(day.why)

@@ -42,7 +42,9 @@ class AfterWorth:
     def _share_who_may(self, lift: Lift, work: AfterWork) -> Floats:
         day = self._problem.slot_day(work.slot)
         on = work.monday + timedelta(days=day.weekday if day else 0)
-        may = np.array([float(athlete.may_do(lift, on)) for athlete in self._problem.athletes])
+        may = np.array(
+            [float(athlete.is_expected_to_do(lift, on)) for athlete in self._problem.athletes]
+        )
         total = self._need.sum(axis=0)
         return np.asarray((may @ self._need) / np.where(total > 0, total, 1.0))
 

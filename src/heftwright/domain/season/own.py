@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from heftwright.domain.catalogue import LiftKey, Slot
+from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Slot
 from heftwright.domain.contest import Contest
 from heftwright.domain.season.after import who_practises
 from heftwright.domain.season.after_work import AfterWork
+from heftwright.domain.season.own_limits import limits_on
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.season.substitution import (
@@ -40,6 +41,8 @@ class OwnDay:
         Where it differs from the class's, in sentences.
     after : tuple of AfterWork
         What of the class's second lift or event practice is theirs too.
+    top : MaxEffortScheme or None
+        What the day builds up to in place of the class's; None: the class's.
     """
 
     slot: Slot
@@ -49,11 +52,12 @@ class OwnDay:
     volume_ratio: float
     why: tuple[str, ...]
     after: tuple[AfterWork, ...] = ()
+    top: MaxEffortScheme | None = None
 
     @property
     def differs(self) -> bool:
         """Whether it is not simply the class's work."""
-        return self.lift != self.work.lift or self.volume_ratio < 1
+        return self.lift != self.work.lift or self.volume_ratio < 1 or self.top is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,12 +110,19 @@ def _days(
 def _day(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> OwnDay:
     rest = _rest_before_main(problem, athlete, on)
     taper = own_taper(athlete, problem, on)
-    lift = _own_lift(problem, athlete, work, on)
+    lift = substitute(athlete, work, problem, on)
+    done = problem.catalogue[lift or work.lift]
+    limits = limits_on(athlete, work, done, on)
     ratio = 0.0 if rest else (taper.volume_ratio if taper else 1.0)
+    ratio = min([ratio, *(limit.volume_ratio for limit in limits)])
     why = [sentence for sentence in (rest, taper.reason if taper else "") if sentence]
+    why += [limit.why for limit in limits]
     if lift != work.lift and ratio > 0:
         why.append(_why_other(problem, athlete, work, lift))
-    return OwnDay(work.slot, on, work, lift, ratio, tuple(why))
+    if not all(limit.has_max for limit in limits):
+        lift = None
+    top = next((limit.top for limit in limits if limit.top is not None), None)
+    return OwnDay(work.slot, on, work, lift, ratio, tuple(why), top=top)
 
 
 def _with_after(
@@ -127,13 +138,6 @@ def _with_after(
         elif not practises or athlete.id in practises:
             mine.append(block)
     return replace(day, after=tuple(mine), why=tuple(why))
-
-
-def _own_lift(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> LiftKey | None:
-    """The lift of a day; how late a heavy one may come says nothing about a light session."""
-    if work.is_easy and athlete.may_do(problem.catalogue[work.lift], on):
-        return work.lift
-    return substitute(athlete, work, problem, on)
 
 
 def _rest_before_main(problem: SeasonProblem, athlete: Athlete, on: date) -> str:

@@ -164,7 +164,7 @@ def _with_substitutes(
         for week in _restricted_weeks(gym, athlete, option, real.shape[0]):
             had = gets[a, week] * own[week] + (1 - gets[a, week]) * second[week]
             day = gym.start + timedelta(days=DAYS_A_WEEK * week + option.slot_day.weekday)
-            allowed = {lift.key for lift in able if athlete.may_do(lift, day)}
+            allowed = {lift.key for lift in able if athlete.is_expected_to_do(lift, day)}
             rows = [tables.row_of[key] for key in sorted(allowed)]
             best = _best_row(tables.value[week, rows], need[a])
             real[week] += need[a] * (gym.rules.substitute_value * best - had) / total

@@ -90,7 +90,13 @@ def substitute(
         allowed and available (the athlete does rep work, or rests).
     """
     lift = problem.catalogue[work.lift]
-    if athlete.may_do(lift, day) and not is_too_late(athlete, lift, problem, day):
+    # How late a heavy session may come says nothing about a light one.
+    late = {
+        other.key
+        for other in problem.catalogue.for_slot(work.slot)
+        if not work.is_easy and is_too_late(athlete, other, problem, day)
+    }
+    if athlete.may_do(lift, day) and lift.key not in late:
         return work.lift
     left = kit_left or KitLeft.beside(problem, work, others=1)
     able = [
@@ -98,7 +104,7 @@ def substitute(
         for other in problem.catalogue.for_slot(work.slot)
         if other.key != work.lift
         and athlete.may_do(other, day)
-        and not is_too_late(athlete, other, problem, day)
+        and other.key not in late
         and _has_form(other, work)
         and left.has_for(other, work)
     ]

@@ -9,7 +9,7 @@ from typing import ClassVar
 from django.http import HttpResponse
 
 from heftwright.domain.season.own import OwnDay, OwnWeek
-from heftwright.domain.sheet.build_strip import after_words
+from heftwright.domain.sheet.build_strip import after_words, detail_of
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.usecases import own_seasons
 from heftwright.usecases.own_seasons import OwnSeason
@@ -26,11 +26,12 @@ KIND_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class OwnDayLine:
-    """One main day in words; ``own_name`` is empty where it is the class's work."""
+    """One main day in words; ``own_name`` is empty where it is the class's lift."""
 
     on: date
     slot_name: str
     class_name: str
+    detail: str
     own_name: str
     volume_pct: int
     why: tuple[str, ...]
@@ -84,9 +85,11 @@ def _day(found: OwnSeason, day: OwnDay) -> OwnDayLine:
         own = "rep work"
     elif day.lift != day.work.lift:
         own = found.catalogue[day.lift].name
-    light = " (light)" if day.work.is_easy else ""
+    detail = detail_of(day.work)
+    if day.top is not None and not own:
+        detail = f"up to a {day.top.value.replace('_', ' ')}"
     return OwnDayLine(
-        day.on, day.slot.shown, found.catalogue[day.work.lift].name + light, own,
+        day.on, day.slot.shown, found.catalogue[day.work.lift].name, detail, own,
         round(100 * day.volume_ratio), day.why,
         tuple(f"{found.catalogue[i.lift].name}, {after_words(i)}" for i in day.after),
     )  # fmt: skip
