@@ -156,6 +156,16 @@ def test_a_load_outside_the_tolerance_is_noticed():
     assert "b: a load nearer to target can be made" in faults(problem, light)
 
 
+def test_a_load_that_may_never_be_above_its_target_has_its_room_below():
+    # trust.md, rounding: down by default.
+    strict = lifter(A, 72, never_above=True)
+    problem = floor(lifters=(strict, lifter(B, 80), lifter(C, 70)))
+    assert strict.heaviest == strict.target
+    assert "a target that must not be passed" not in faults(problem, plan(problem))
+    above = floor(lifters=(lifter(A, 68, never_above=True), lifter(B, 80), lifter(C, 70)))
+    assert "a: the load is above a target that must not be passed" in faults(above, plan(above))
+
+
 def test_the_nearest_below_is_right_where_nothing_is_within_tolerance():
     problem = floor(lifters=(lifter(A, 70), lifter(B, 77), lifter(C, 70)))
     low = {A: ("25",), B: ("25",), C: ("25",)}

@@ -345,4 +345,4 @@ def test_a_twin_that_itself_lacks_kit_is_not_offered():
 def test_a_max_effort_load_may_never_stray_above_its_target_to_save_plates(scheme):
     # trust.md, rounding: down by default.
     work = max_effort(scheme)
-    assert prescribe(asked(work), evening(work)).tolerance_ratio == 0.0
+    assert prescribe(asked(work), evening(work)).never_above

@@ -57,6 +57,16 @@ def why(plan: FloorPlan) -> dict[str, str]:
     return dict(plan.unplaced)
 
 
+@pytest.mark.parametrize("target", [97, 99, 101.2, 118.7, 133])
+def test_a_load_that_may_never_be_above_its_target_is_shared_below_it(target):
+    # trust.md, rounding: down by default.
+    lifters = [lifter(name, target, never_above=True, tolerance_ratio=0.025) for name in "abc"]
+    plan = plan_of(floor([*lifters, lifter("d", target + 3, never_above=True)], bars(1)))
+    loads = {turn.athlete: turn.load.in_kg for turn in plan.groups[0].order}
+    assert all(target - 5 <= loads[AthleteId(name)] <= target for name in "abc")
+    assert loads[AthleteId("d")] <= target + 3
+
+
 def test_a_class_of_nobody_and_a_floor_of_nothing_say_so():
     assert "Nobody is in this class" in solve_floor(floor([], bars(1))).reasons[0]
     assert "No platform" in solve_floor(floor([lifter("a")], [])).reasons[0]

@@ -116,11 +116,11 @@ def plan_floor_of_class(
 
 
 def _made(floor: TonightsFloor, ask: FloorAsk, change: Change | None) -> PlannedFloor:
-    """A plan; where it is quickly seen that somebody has no bar, it need not be the very best."""
+    """A plan: a quick look first, the whole time where it is not proven the best."""
     if change is not None:
         return change_class_floor(floor, ask, change)
     found = solve_class_floor(floor, ask, FIRST_LOOK_S)
-    if found.is_proven or found.plan.unplaced or ask.done_rounds is not None:
+    if found.is_proven or ask.done_rounds is not None:
         return found
     return solve_class_floor(floor, ask)
 

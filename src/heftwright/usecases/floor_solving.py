@@ -29,6 +29,12 @@ LIMIT_S, FIRST_LOOK_S = 2.0, 0.7
 """Time for a plan; for finding out whom tonight's bands cannot reach [s]."""
 LIVE_FACTOR = 3.0
 """What a change costs in the middle of a class against before it (common practice, no source)."""
+WIDEST_BELOW_RATIO = 0.05
+"""A top load further below its target is no max effort any more (common practice, no source)."""
+WIDER_WORDS = (
+    "Plates are short tonight: {gained} more people have a bar because top loads may stay up to "
+    "5 % of the max below their targets."
+)
 NOBODY_WORDS = "Nobody lifts a bar tonight: mark who is here and plan again, or close the class."
 Change = Callable[[FloorProblem, FloorPlan], FloorPlan]
 
@@ -160,16 +166,40 @@ def solve_class_floor(
     PlanCheckError
         If no plan was found in time, or it did not pass its check.
     """
-    from heftwright.solve.floor import replan_floor, solve_floor  # heavy: only where it is used
+    from heftwright.solve.floor import replan_floor  # heavy: only where it is used
 
     if not floor.problem.lifters:
         return PlannedFloor(floor, FloorPlan((), (), floor.problem.scheme), (NOBODY_WORDS,))
     if ask.done_rounds is None or ask.previous is None:
-        ended = solve_floor(floor.problem, limit_s=limit_s, previous=ask.previous)
-        return _checked(floor, ended)
+        return _for_everybody(floor, ask, limit_s)
     live = in_the_middle(floor)
     rest = rest_of(live, ask)
     return _checked(rest, replan_floor(live.problem, ask.previous, done_rounds=ask.done_rounds))
+
+
+def _for_everybody(floor: TonightsFloor, ask: FloorAsk, limit_s: float) -> PlannedFloor:
+    """Max-effort loads may stay twice as far below their targets before anybody has no bar."""
+    from heftwright.solve.floor import solve_floor
+
+    made = _checked(floor, solve_floor(floor.problem, limit_s=limit_s, previous=ask.previous))
+    wide = _wider_below(floor)
+    if not made.plan.unplaced or wide.problem == floor.problem:
+        return made
+    other = _checked(wide, solve_floor(wide.problem, limit_s=limit_s, previous=ask.previous))
+    gained = len(made.plan.unplaced) - len(other.plan.unplaced)
+    if gained <= 0:
+        return made
+    return replace(other, words=(*other.words, WIDER_WORDS.format(gained=gained)))
+
+
+def _wider_below(floor: TonightsFloor) -> TonightsFloor:
+    lifters = tuple(
+        replace(who, tolerance_ratio=min(WIDEST_BELOW_RATIO, 2 * who.tolerance_ratio))
+        if who.never_above
+        else who
+        for who in floor.problem.lifters
+    )
+    return replace(floor, problem=replace(floor.problem, lifters=lifters))
 
 
 def change_class_floor(floor: TonightsFloor, ask: FloorAsk, change: Change) -> PlannedFloor:

@@ -129,11 +129,13 @@ def _window(
     problem: FloorProblem, platform: FloorPlatform, lifter: Lifter, total: int
 ) -> Iterator[str]:
     away = abs(total - lifter.target.ticks)
-    if away <= lifter.tolerance.ticks:
+    if away <= lifter.tolerance.ticks and total <= lifter.heaviest.ticks:
         return
-    if total > lifter.target.ticks:
+    if total > lifter.target.ticks and lifter.never_above:
+        yield f"{lifter.called}: the load is above a target that must not be passed."
+    elif total > lifter.target.ticks:
         yield f"{lifter.called}: the load is above target by more than the tolerance."
-    for other in _loadable(problem, platform, lifter.target.ticks + lifter.tolerance.ticks):
+    for other in _loadable(problem, platform, lifter.heaviest.ticks):
         if abs(other - lifter.target.ticks) <= max(lifter.tolerance.ticks, away - CELL_TICKS):
             yield f"{lifter.called}: a load nearer to target can be made."
             return

@@ -191,6 +191,8 @@ class Lifter:
     tolerance_ratio : float
         Allowed deviation of the load from target as a share of max, 0–0.2; with no loadable
         weight inside, the nearest one at or below target.
+    never_above : bool
+        Whether the tolerance goes down only, as for the top set of a max-effort day.
     together, apart : frozenset of AthleteId
         Would like to share a platform; must not.
     wants_coach_near, is_beginner, needs_rack : bool
@@ -208,6 +210,7 @@ class Lifter:
     bar: str
     set_ups: Mapping[str, float | None] = field(default_factory=lambda: {STRAIGHT: 0.0})
     tolerance_ratio: float = 0.025
+    never_above: bool = False
     together: frozenset[AthleteId] = frozenset()
     apart: frozenset[AthleteId] = frozenset()
     wants_coach_near: bool = False
@@ -237,8 +240,13 @@ class Lifter:
 
     @property
     def tolerance(self) -> Mass:
-        """Allowed deviation either way."""
+        """Allowed deviation, down and, where it may, up."""
         return Mass.nearest_kg(self.tolerance_ratio * self.max_kg, "0.000001")
+
+    @property
+    def heaviest(self) -> Mass:
+        """The most that may be loaded."""
+        return self.target if self.never_above else self.target + self.tolerance
 
     def deviation_pct(self, load: Mass) -> float:
         """How far a load is from target [% of max]."""

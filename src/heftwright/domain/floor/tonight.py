@@ -253,6 +253,7 @@ def _lifter(
         bar=lift.implement.shown,
         set_ups=_prices(work, set_ups),
         tolerance_ratio=work.tolerance_ratio,
+        never_above=work.never_above,
         needs_rack=lift.pattern.value in _RACK_PATTERNS and "rack" in lift.kit,
         name=athlete.name,
     )

@@ -300,7 +300,7 @@ def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWo
         athlete=ask.athlete.id, lift=ask.lift.key, slot=ask.work.slot,
         scheme=replace(evening.scheme, reps=own.top_reps), max_kg=max_kg, max_words=max_words,
         is_estimated=not ask.belief.is_tested, target_kg=ratio * max_kg,
-        tolerance_ratio=0.0,  # never above the target: the nearest load at or below it
+        tolerance_ratio=evening.policy.tolerance_ratio, never_above=True,
         top_ratio=0.0,
         top_slack_ratio=evening.policy.top_slack_ratio, choices=(), path=None,
         reasons=tuple(reasons),

@@ -38,6 +38,7 @@ class ReasonKind(StrEnum):
     AT_OR_BELOW = "at_or_below"
     NEAREST_LOAD = "nearest_load"
     WITHIN_TOLERANCE = "within_tolerance"
+    BELOW_TARGET = "below_target"
     LAY_OFF = "lay_off"
     BEGINNER = "beginner"
     MINOR_TOP_SET = "minor_top_set"
@@ -78,6 +79,10 @@ SENTENCES: Mapping[ReasonKind, str] = {
     ReasonKind.WITHIN_TOLERANCE: (
         "{load} shares plates with the group and is {off} from {target}, inside the "
         "{tolerance} tolerance."
+    ),
+    ReasonKind.BELOW_TARGET: (
+        "{load} shares plates with the group, {off} below {target}; "
+        "a max-effort load never goes above its target."
     ),
     ReasonKind.LAY_OFF: "Week {week} back after {off}: {pct} % of {max} = {target}.",
     ReasonKind.BEGINNER: "In the first {weeks} weeks: {pct} % of {max} = {target}, no bands.",

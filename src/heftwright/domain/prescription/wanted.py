@@ -36,6 +36,8 @@ class WantedWork:
         Wanted total on the bar with bar and collars [kg], before rounding to plates.
     tolerance_ratio : float
         How far the floor may stray from it, of the max.
+    never_above : bool
+        Whether it may stray down only: a max-effort load.
     top_ratio : float
         Wanted share at the top from bands or chains; 0 for straight weight.
     top_slack_ratio : float
@@ -81,6 +83,7 @@ class WantedWork:
     is_top_open: bool = False
     is_near_contest: bool = False
     set_by: str = ""
+    never_above: bool = False
 
     @property
     def aims_at_the_top(self) -> bool:

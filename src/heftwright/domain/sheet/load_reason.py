@@ -30,6 +30,10 @@ def load_reason(work: WantedWork, load: Mass, smallest_kg: float, unit: MassUnit
         return reason(ReasonKind.NEAREST_LOAD, load=shown, target=target)
     if not work.tolerance_ratio:
         return reason(ReasonKind.AT_OR_BELOW, load=shown, target=target)
+    if work.never_above:
+        return reason(
+            ReasonKind.BELOW_TARGET, load=shown, target=target, off=_kg(off_kg, unit)
+        )  # fmt: skip
     return reason(
         ReasonKind.WITHIN_TOLERANCE, load=shown, target=target, off=_kg(off_kg, unit),
         tolerance=_kg(work.tolerance_ratio * work.max_kg, unit),

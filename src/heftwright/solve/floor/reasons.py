@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from heftwright.domain.floor.problem import FloorPlatform, FloorProblem, Lifter
+from heftwright.domain.floor.problem import STRAIGHT, FloorPlatform, FloorProblem, Lifter
 from heftwright.domain.mass import Mass
 from heftwright.solve.floor.columns import PlatformKind
 from heftwright.solve.floor.graph import LoadGraph
@@ -166,8 +166,15 @@ def _a(bar: str) -> str:
 
 
 def _no_company(problem: FloorProblem, lifter: Lifter) -> str:
+    most = problem.policy.group_max
+    if STRAIGHT in lifter.set_ups:
+        return (
+            f"{lifter.called}: no platform is left with room (at most {most} in a group) and "
+            "plates in stock for this load beside the others'. Widen the load tolerance, put out another "
+            "platform, or split the class in two halves."
+        )
     return (
         f"{lifter.called}: no free platform is left whose group shares a band set-up, with bands "
-        f"and plates in stock, in groups of at most {problem.policy.group_max}. Widen the top "
-        "share or the load tolerance, put out another platform, or split the class in two halves."
+        f"and plates in stock, in groups of at most {most}. Widen the top share or the load "
+        "tolerance, put out another platform, or split the class in two halves."
     )

@@ -17,7 +17,7 @@ SIDES = 2
 
 def heaviest_side(lifters: list[Lifter], empty_bar: Mass) -> int:
     """Plates a side that nobody's window exceeds [10 ng]."""
-    tops = [lifter.target + lifter.tolerance - empty_bar for lifter in lifters]
+    tops = [lifter.heaviest - empty_bar for lifter in lifters]
     return max((top.ticks for top in tops), default=0) // SIDES
 
 
@@ -48,7 +48,7 @@ def allowed_nodes(totals: Ints, lifter: Lifter, policy: FloorPolicy, *, from_flo
     usable = np.ones(len(totals), bool)
     if from_floor:
         usable &= totals > totals[0]
-    inside = usable & (away <= lifter.tolerance.ticks)
+    inside = usable & (away <= lifter.tolerance.ticks) & (totals <= lifter.heaviest.ticks)
     if not inside.any():
         inside = usable & (totals <= lifter.target.ticks)
         return _nearest(away, inside, totals)
