@@ -84,7 +84,8 @@ def test_a_bands_limit_is_a_refusal_with_its_reason(assistant):
 def test_the_bars_rating_is_a_refusal(assistant):
     bar = replace(stocks.get_stock(gym=ROW).bars[0], rating=Mass.kg(140))
     stocks.change_item(gym=ROW, by=TERMINAL, item=bar)
-    assert "rated for 140 kg; with the bands at the top" in on_bar(page_of(assistant))
+    words = on_bar(page_of(assistant))
+    assert "rated for 140 kg; the whole load comes to" in words
 
 
 def test_a_rating_is_no_refusal_below_it(assistant):
