@@ -13,6 +13,8 @@ PAGES = {
     "band": "stock/bands/slate/curve",
     "band-unread": "stock/bands/moss/curve?method=scale&rig=doubled",
     "tape": "squad/a7/tape",
+    "chain": "stock/chains/links/mass?known_by=calliper&wire=8&pitch=24&outer=27.2",
+    "limit": "stock/bars/bar/",
     "set-up": "set-up/?athlete=a7",
     "set-up-class": "set-up/class",
 }

@@ -1,5 +1,7 @@
 """Rigs and chains: geometry, weight in the air, closed-form means, parts that add up."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -25,7 +27,7 @@ from heftwright.domain.resistance.rigs import (
     chain_part,
     set_up,
 )
-from heftwright.domain.stock import RigKind
+from heftwright.domain.stock import ChainMassSource, RigKind
 
 # --- chains ---------------------------------------------------------------------------------
 
@@ -178,6 +180,21 @@ def test_different_bands_err_apart_and_the_same_band_errs_together():
     together = set_up(band_part(grey), band_part(grey)).sd_kg(1.6)
     assert apart == pytest.approx(one * np.sqrt(2))
     assert together == pytest.approx(2 * one)
+
+
+@pytest.mark.parametrize(
+    ("known_by", "ratio"),
+    [
+        (ChainMassSource.WEIGHED, 0.01),
+        (ChainMassSource.TABLE, 0.04),
+        (ChainMassSource.CALLIPER, 0.04),
+    ],
+)
+def test_a_chain_by_table_or_calliper_is_less_sure_than_a_weighed_one(known_by, ratio):
+    # checks.md C1: the formula stays within 4 % of printed tables.
+    part = chain_part(replace(chain(), known_by=known_by))
+    clear_m = 2.5  # all in the air: only the mass of a metre is left to doubt
+    assert part.sd_kg(clear_m) == pytest.approx(ratio * float(part.tension_kg(clear_m)))
 
 
 def test_a_chain_is_unsure_by_its_weighing_and_a_centimetre_of_height():

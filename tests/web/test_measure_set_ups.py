@@ -84,8 +84,7 @@ def test_a_bands_limit_is_a_refusal_with_its_reason(assistant):
 def test_the_bars_rating_is_a_refusal(assistant):
     bar = replace(stocks.get_stock(gym=ROW).bars[0], rating=Mass.kg(140))
     stocks.change_item(gym=ROW, by=TERMINAL, item=bar)
-    words = on_bar(page_of(assistant))
-    assert "rated for 140 kg; the whole load comes to" in words
+    assert "rated for 140 kg; the whole load comes to" in on_bar(page_of(assistant))
 
 
 def test_a_rating_is_no_refusal_below_it(assistant):
@@ -155,3 +154,27 @@ def test_an_empty_gym_says_what_to_add_first(stranger):
     assert "Nobody is in the squad yet" in stranger.get("/gym/far-shed/set-up/").content.decode()
     page = stranger.get("/gym/far-shed/set-up/class").content.decode()
     assert "No class in the timetable yet" in page
+
+
+def test_weighed_plates_change_the_truth_of_what_is_printed(assistant):
+    assert "By what is printed" not in page_of(assistant, bar_load="115", bar_load_unit="kg")
+    for plate in stocks.get_stock(gym=ROW).plates:
+        light = replace(plate, mass=plate.mass - Mass.kg("0.05"), nominal=plate.mass)
+        stocks.change_item(gym=ROW, by=TERMINAL, item=light)
+    page = on_bar(page_of(assistant, bar_load="115", bar_load_unit="kg"))
+    told = " ".join(page.partition("By what is printed")[2].partition("</dd>")[0].split())
+    assert "115" in told  # 25 + 2 × (25 + 20); really 4 × 50 g less
+    assert "the weighed mass counts" in told
+    assert "114.8<" in page
+
+
+def test_plates_in_pounds_and_kilograms_mix_on_one_bar_exactly(assistant):
+    gear = stocks.get_stock(gym=ROW)
+    pounds = [
+        replace(plate, mass=Mass.lb(45)) for plate in gear.plates if plate.mass == Mass.kg(20)
+    ]
+    for plate in pounds:
+        stocks.change_item(gym=ROW, by=TERMINAL, item=plate)
+    page = on_bar(page_of(assistant, bar_load="66", bar_load_unit="kg"))
+    # 20 + 2 × 2.5 + 2 × 45 lb (NIST SP 811: 20.41165665 kg each) = 65.8233 kg
+    assert "65.82<" in page

@@ -12,7 +12,7 @@ from enum import StrEnum
 from heftwright.domain.catalogue import EventFamily, Implement, Slot, WeakPoint
 from heftwright.domain.contest import EventStyle
 from heftwright.domain.squad import Sex, Weekday
-from heftwright.domain.stock import ReadingDirection, RigKind, Side
+from heftwright.domain.stock import ChainMassSource, ReadingDirection, RigKind, Side
 from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.imports.columns import (
     ColumnKind,
@@ -40,6 +40,7 @@ STYLE_WORDS = _words(*EventStyle)
 SIDE_WORDS = _words(*Side)
 DIRECTION_WORDS = _words(*ReadingDirection)
 RIG_WORDS = _words(*RigKind)
+CHAIN_WORDS = _words(*ChainMassSource)
 SLOT_WORDS = tuple((slot.value, slot.shown) for slot in Slot)
 DAY_WORDS = tuple((str(day.value), day.shown) for day in Weekday)
 WEAK_POINT_WORDS = tuple((point.value, point.shown) for point in WeakPoint)
@@ -171,8 +172,7 @@ BARS = SheetSpec(
         mass("collar", "Collar", "2.5", highest=10_000, help="ONE collar."),
         length("sleeve", "Sleeve", "41.5", highest=100_000, help="Loadable length of one end."),
         whole("count", "Count", "4", lowest=1, highest=200, aliases=("how many",)),
-        mass("rating", "Rating", "450", highest=2_000_000,
-             help="The maker's limit on the total with bands or chains at the top."),
+        mass("rating", "Rating", "450", highest=2_000_000, help="With bands at the top."),
     ),
 )  # fmt: skip
 
@@ -249,6 +249,7 @@ CHAINS = SheetSpec(
              help="Of one strand."),
         length("length", "Length", "180", required=True, lowest=10_000, highest=900_000),
         mass("leader", "Leader", "0.6", highest=30_000, help="Leader and clips of one side."),
+        word("known_by", "Known by", "weighed", CHAIN_WORDS),
     ),
 )  # fmt: skip
 
@@ -294,8 +295,7 @@ PLATFORMS = SheetSpec(
         column("has_rack", "Rack", ColumnKind.YES_NO, "yes", aliases=("has rack",)),
         column("peg_heights", "Peg heights", ColumnKind.LENGTHS, "8; 22", unit="cm",
                aliases=("pegs",), help="Band pegs above the floor; empty: no bands here."),
-        length("peg_offset", "Peg offset", "12", highest=200_000,
-               help="From a peg to the bar's vertical line."),
+        length("peg_offset", "Peg offset", "12", highest=200_000, help="From peg to bar's line."),
         mass("rack_rating", "Rack rating", "450", highest=5_000_000, help="With bands at the top."),
     ),
 )  # fmt: skip

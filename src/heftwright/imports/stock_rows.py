@@ -14,6 +14,7 @@ from heftwright.domain.stock import (
     Bar,
     Block,
     Chain,
+    ChainMassSource,
     ImplementUnit,
     PlatePair,
     Platform,
@@ -91,6 +92,8 @@ class _ItemReader:
 def _domain(name: str, value: Any) -> Any:
     if name == "implement":
         return Implement(value)
+    if name == "known_by":
+        return ChainMassSource(value)
     if name == "peg_heights":
         return tuple(exact(height) for height in value)
     return exact(value)

@@ -16,6 +16,7 @@ from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance.band_laws import FloatArray
+from heftwright.domain.stock import ChainMassSource
 
 STEEL_KG_M3 = 7850.0
 FORMULA_SD_RATIO = 0.04
@@ -110,6 +111,11 @@ def kg_per_m_by_weighing(mass: Mass, length: Length) -> float:
     if mass.ticks <= 0 or length.ticks <= 0:
         raise ChainError("Weigh the chain and measure its length: both must be above 0.")
     return mass.in_kg / length.in_m
+
+
+def mass_sd_ratio(known_by: ChainMassSource) -> float:
+    """One sd of the mass of a metre, as a fraction: the scale's, or the formula's and table's."""
+    return WEIGHED_SD_RATIO if known_by == ChainMassSource.WEIGHED else FORMULA_SD_RATIO
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from heftwright.domain.height import Length
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance.band_laws import FloatArray
 from heftwright.domain.resistance.bands import BandCurve, fit_band
-from heftwright.domain.resistance.chains import WEIGHED_SD_RATIO, HangingChain
+from heftwright.domain.resistance.chains import HangingChain, mass_sd_ratio
 from heftwright.domain.stock import Band, Chain, RigKind
 
 SIDES = 2
@@ -195,7 +195,8 @@ class ChainPart:
         height = np.asarray(height_m, dtype=float)
         step = LENGTH_SD_M
         slope = (self.tension_kg(height + step) - self.tension_kg(height - step)) / 2
-        return np.hypot(WEIGHED_SD_RATIO * self.tension_kg(height), slope)
+        ratio = mass_sd_ratio(self.chain.known_by)
+        return np.hypot(ratio * self.tension_kg(height), slope)
 
     def integral_kg_m(self, height_m: ArrayLike) -> FloatArray:
         """∫tension over height [kg·m], up to a constant, in closed form."""

@@ -196,6 +196,14 @@ class Band:
         return self.safe_length or 2 * self.rest_length
 
 
+class ChainMassSource(StrEnum):
+    """How the mass of a metre is known; a table or a calliper is less sure than a scale."""
+
+    WEIGHED = "weighed"
+    TABLE = "table"
+    CALLIPER = "calliper"
+
+
 @dataclass(frozen=True, slots=True)
 class Chain:
     """Pairs of chains of one kind.
@@ -212,6 +220,8 @@ class Chain:
         Of one chain.
     leader : Mass
         Leader and clips of one side; always count.
+    known_by : ChainMassSource
+        How ``mass_per_m`` is known.
     """
 
     key: str
@@ -220,6 +230,7 @@ class Chain:
     mass_per_m: Mass
     length: Length
     leader: Mass = Mass(0)
+    known_by: ChainMassSource = ChainMassSource.WEIGHED
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from typing import ClassVar
 from django.db import models
 
 from heftwright.domain.catalogue import Implement
-from heftwright.domain.stock import ReadingDirection, RigKind, Side
+from heftwright.domain.stock import ChainMassSource, ReadingDirection, RigKind, Side
 from heftwright.store.fields import LengthField, LengthsField, MassField, WordField
 from heftwright.store.models.gym import Gym
 
@@ -92,6 +92,7 @@ class Chain(StockItem):
     mass_per_m = MassField()
     length = LengthField()
     leader = MassField()
+    known_by = WordField(ChainMassSource, default=ChainMassSource.WEIGHED)
 
 
 class Block(StockItem):

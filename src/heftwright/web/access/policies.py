@@ -155,6 +155,8 @@ POLICIES: dict[str, Policy] = {
     "band_curve": _see(Right.SEE_SQUAD),
     "band_calibrate": _do(Right.EDIT_STOCK),
     "band_inspected": _do(Right.EDIT_STOCK),
+    "chain_mass": _see(Right.SEE_SQUAD),
+    "chain_mass_keep": _do(Right.EDIT_STOCK),
     "tape": _see(Right.SEE_SQUAD),
     "tape_keep": _do(Right.EDIT_SQUAD),
     "set_up": _see(Right.SEE_SQUAD),

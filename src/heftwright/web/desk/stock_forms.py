@@ -14,6 +14,7 @@ from heftwright.domain.stock import (
     Bar,
     Block,
     Chain,
+    ChainMassSource,
     ImplementUnit,
     PlatePair,
     Platform,
@@ -28,6 +29,11 @@ from heftwright.web.render.quantities import meant, stated
 _KEY = Field("key", "Short name", hint="Steady; small letters, digits, hyphens.", is_required=True)
 _SEEN = Field("was_seen", "", Kind.HIDDEN)
 _IMPLEMENTS = tuple((item.value, item.shown) for item in Implement)
+_KNOWN = (
+    (ChainMassSource.WEIGHED.value, "weighing it"),
+    (ChainMassSource.TABLE.value, "a standard's table"),
+    (ChainMassSource.CALLIPER.value, "three calliper readings"),
+)
 _PEGS = ("peg_1", "peg_2", "peg_3", "peg_4")
 
 
@@ -105,12 +111,14 @@ def _attribute(item: Any, name: str) -> Any:
         place = _PEGS.index(name)
         return item.peg_heights[place] if place < len(item.peg_heights) else None
     value = getattr(item, name)
-    return value.value if isinstance(value, Implement) else value
+    return value.value if isinstance(value, Implement | ChainMassSource) else value
 
 
 def _renamed(value_type: type[Any], answered: dict[str, Any]) -> dict[str, Any]:
     if "implement" in answered:
         answered["implement"] = Implement(answered["implement"])
+    if answered.get("known_by"):
+        answered["known_by"] = ChainMassSource(answered["known_by"])
     if value_type is Platform:
         pegs = [answered.pop(name) for name in _PEGS]
         answered["peg_heights"] = tuple(sorted(peg for peg in pegs if peg is not None))
@@ -163,6 +171,7 @@ STOCK_KINDS: dict[str, StockKind] = {
                 _mass("mass_per_m", "Mass of one metre", must=True),
                 _length("length", "Length of one chain", must=True),
                 _mass("leader", "Leader and clips, a side"),
+                Field("known_by", "Mass known by", Kind.CHOICE, choices=_KNOWN),
             ),
         ),
         StockKind(
