@@ -57,3 +57,11 @@ def test_without_a_reason_or_too_far_nothing_is_allowed(rated, owner, more, sent
 def test_gear_without_a_rating_has_no_such_page(house, owner):
     assert owner.post(f"/gym/{ROW}/stock/plates/x/limit", ask()).status_code == 404
     assert owner.post(f"/gym/{ROW}/stock/plates/x/limit/2026-11-23").status_code == 404
+
+
+def test_gear_whose_limit_is_unknown_says_so_and_offers_no_way_over_it(house, owner):
+    bar = Bar("plain", "Plain bar", Implement.STRAIGHT_BAR, Mass.kg(20))
+    stock.add_item(gym=ROW, by=TERMINAL, item=bar)
+    page = owner.get(f"/gym/{ROW}/stock/bars/plain/").content.decode()
+    assert "no load is held against it" in page
+    assert "Allow it" not in page

@@ -45,7 +45,7 @@ def lift_rating(*, gym: GymKey, by: Actor, override: RatingOverride) -> None:
     """
     with change(gym, by, "lift_rating", Right.MANAGE_GYM) as trail:
         item = trail.find(RecordKind(override.kind), override.item)
-        _check(override, _rating_of(item), clock.today(gym))
+        _check(override, rating_of(item), clock.today(gym))
         trail.put(override)
 
 
@@ -62,7 +62,8 @@ def restore_rating(*, gym: GymKey, by: Actor, key: str) -> None:
         trail.drop(RecordKind.RATING_OVERRIDE, key)
 
 
-def _rating_of(item: Bar | Block | Platform) -> Mass | None:
+def rating_of(item: Bar | Block | Platform) -> Mass | None:
+    """The maker's limit on record, of a platform that of its rack; None where there is none."""
     return item.rack_rating if isinstance(item, Platform) else item.rating
 
 

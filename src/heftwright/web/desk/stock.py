@@ -13,7 +13,7 @@ from django.shortcuts import redirect
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.stock import Band, RatingOverride, Stock
-from heftwright.usecases import clock, measuring
+from heftwright.usecases import clock, measuring, rating_overrides
 from heftwright.usecases import stock as stocks
 from heftwright.usecases.changes import seen
 from heftwright.usecases.permissions import Right, can
@@ -67,6 +67,7 @@ class StockItemPage:
     overrides: tuple[RatingOverride, ...] = ()
     limit_form: Form | None = None
     may_lift_limits: bool = False
+    has_limit: bool = False
 
 
 def stock(request: GymRequest) -> HttpResponse:
@@ -165,6 +166,7 @@ def _item_page(
         overrides=overrides_of(gym, asked.word, item.key),
         limit_form=limit_form(clock.today(gym), request.gym.unit),
         may_lift_limits=can(request.actor, gym, Right.MANAGE_GYM),
+        has_limit=rating_overrides.rating_of(item) is not None,
     )
 
 
