@@ -136,6 +136,11 @@ def test_another_day_or_another_thing_stays_at_its_limit(other):
     assert rating_notes(150.1, ratings, DAY) == ()
 
 
+def test_a_thing_has_one_word_a_day():
+    assert lifted("180").key == f"{DAY.isoformat()}/bar/bar"
+    assert lifted("180").key == lifted("170").key != lifted("180", kind="block").key
+
+
 def test_a_word_below_the_rating_takes_nothing_away():
     rated = replace(BAR, rating=Mass.kg(150))
     assert rating_stops(149, Ratings(bar=rated, overrides=(lifted("100"),)), DAY) == ()
