@@ -26,6 +26,8 @@ BY = Actor.at_terminal("Hilde")
 OF = DatedClass(GYM, "mon-1830", MONDAY)
 SHOTS = Path(__file__).parent / "shots"
 LOOKED_AT = (-5, 10, 12, 15, 18, 22, 26, 30)
+PRINTED_AT = (-5, 22)
+BEGUN_MIN = 10
 PASSWORD = "chalk on the platform"
 
 
@@ -53,6 +55,7 @@ class Onlooker:
         self.clock = one_clock
         self.board = window(1920, 1080)
         self.phone = window(390, 844)
+        self.floor_url = f"/gym/{GYM}/class/{MONDAY}/mon-1830/"
         self.card = window(390, 844)
         self.desk = window(1280, 900, "dark")
         for page in (self.phone, self.desk):
@@ -71,10 +74,13 @@ class Onlooker:
             return
         self.clock[0] = clock.now()
         self._see(self.board, self.board_url, f"board-{minute:02}", whole=False)
-        self._see(self.phone, f"/gym/{GYM}/class/{MONDAY}/mon-1830/floor/", f"floor-{minute:02}")
-        self._see(self.desk, f"/gym/{GYM}/class/{MONDAY}/mon-1830/floor/", f"desk-{minute:02}")
+        self._see(self.phone, self.floor_url + "floor/", f"floor-{minute:02}")
+        self._see(self.desk, self.floor_url + "floor/", f"desk-{minute:02}")
         self._see(self.card, self.card_url, f"card-{minute:02}")
         self._board_agrees(minute)
+        self._phone_agrees(minute)
+        if minute in PRINTED_AT:
+            self._print(minute)
 
     def _see(self, page, url, name, *, whole=True):
         page.clock.set_fixed_time(self.clock[0])
@@ -83,11 +89,28 @@ class Onlooker:
         page.wait_for_timeout(300)
         page.screenshot(path=SHOTS / f"played-{name}.png", full_page=whole, caret="initial")
 
+    def _print(self, minute):
+        answer = self.phone.request.get(self.floor_url + "sheet.pdf")
+        assert answer.ok
+        assert answer.body().startswith(b"%PDF")
+        (SHOTS / f"played-paper-{minute:02}.pdf").write_bytes(answer.body())
+
+    def _phone_agrees(self, minute):
+        """Whoever lifts is marked on the coach's phone, with the load of this set."""
+        for key, turn in get_turns(OF, OF.planned().sheet).items():
+            here = self.phone.locator(f'[data-platform="{key}"] [aria-current]')
+            if turn.now is None or minute < BEGUN_MIN:
+                continue
+            words = here.text_content()
+            shown = turn.now.load.shown(turn.now.unit).partition(" ")[0]
+            if turn.now.name not in words or shown not in words:
+                self.faults.append(f"{minute} min: the phone shows {words!r} on platform {key}")
+
     def _board_agrees(self, minute):
         words = self.board.locator("#board-all").text_content()
         for key, turn in get_turns(OF, OF.planned().sheet).items():
             shown = turn.now.load.shown(turn.now.unit) if turn.now else "done"
-            if minute >= 10 and shown.replace(" ", "") not in "".join(words.split()):
+            if minute >= BEGUN_MIN and shown.replace(" ", "") not in "".join(words.split()):
                 self.faults.append(f"{minute} min: platform {key} does not show {shown}")
 
 

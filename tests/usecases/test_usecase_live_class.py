@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import datetime
 
 import pytest
 from bench.play_class import Player
-from django.core.management import call_command
+from demo_monday import BY, GYM, MONDAY, OF
 
-from heftwright.demo.build import GYM, make_demo
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.floor.by_hand import HandMoveError
 from heftwright.domain.floor.terms import FloorTerms, FloorWish
@@ -24,11 +23,8 @@ from heftwright.usecases import (
     floor_drafts,
     floor_terms,
     floor_times,
-    season,
 )
-from heftwright.usecases.actor import Actor
 from heftwright.usecases.live_class import (
-    DatedClass,
     LiveClassError,
     get_class_clock,
     get_turns,
@@ -37,33 +33,6 @@ from heftwright.usecases.live_class import (
     take_back_start,
 )
 from heftwright.usecases.timetable import get_class_time
-
-MONDAY = date(2026, 11, 30)
-NOON = datetime(2026, 11, 30, 12, tzinfo=UTC)
-BY = Actor.at_terminal("Hilde")
-OF = DatedClass(GYM, "mon-1830", MONDAY)
-
-
-@pytest.fixture(scope="module")
-def demo(django_db_setup, django_db_blocker, tmp_path_factory):
-    """The demo gym with its season and its Monday class planned."""
-    with django_db_blocker.unblock(), clock.held_at(NOON):
-        make_demo(tmp_path_factory.mktemp("sheets"), lambda _: None)
-        season.plan_season(gym=GYM, by=BY, limit_s=4.0)
-        classes.plan_class(gym=GYM, class_key="mon-1830", on=MONDAY, by=BY)
-        yield
-        call_command("flush", interactive=False, verbosity=0)
-
-
-@pytest.fixture
-def evening(demo, db):
-    """The moments of the evening: ``at(minutes)`` holds the clock that long after half past six."""
-    begins = datetime(2026, 11, 30, 18, 30, tzinfo=clock.zone(GYM))
-
-    def at(minutes):
-        return clock.held_at(begins + timedelta(minutes=minutes))
-
-    return at
 
 
 @pytest.fixture

@@ -70,6 +70,8 @@ def propose_people(of: DatedClass, *, by: Actor) -> FloorDraft:
     class_time = get_class_time(gym=of.gym, key=of.class_key)
     people = who_comes(of.gym, class_time, of.on)
     title = f"{len(people)} people instead of {len(before.present)}"
+    if not people:
+        title = "Nobody is left: all platforms are done"
     if set(people) == set(before.present):
         title = "The same people, planned again"
     return _draft(of, by, title, before, lambda order: replace(order, present=people))
