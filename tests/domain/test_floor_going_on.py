@@ -108,6 +108,16 @@ def test_whoever_goes_home_is_not_waited_for():
     assert_told_right(slots_of(after, STARTS)[1:], on_bar)
 
 
+def test_when_only_they_were_left_in_the_round_the_next_one_begins_at_once():
+    sheet = platform()
+    last = sheet.lifters[-1]
+    now = begins(sheet) + timedelta(seconds=sheet.round_s - 5)
+    after = going_on(sheet, now, everybody(sheet) - {last.athlete})
+    turn = turn_at(after, STARTS, now)
+    assert (turn.phase, turn.set_number) == (Phase.LIFTING, 2)
+    assert turn.now.athlete != last.athlete
+
+
 def test_while_bands_are_changed_nobody_lifts():
     sheet = platform()
     now = begins(sheet) + timedelta(seconds=1)

@@ -1,8 +1,8 @@
 """A new plan in the middle of a class: where each platform goes on, and what is on its bar by then.
 
 What is done stays done. A platform whose group stays as it is goes on as it was. Any other first
-finishes the round in progress with those who stay; whoever moves or leaves goes at once, and where
-bands must be changed nobody lifts on until they are.
+finishes the round in progress with those who stay; whoever moves or leaves goes at once and is not
+waited for, and where bands must be changed nobody lifts on until the round would have ended.
 """
 
 from __future__ import annotations
@@ -121,6 +121,8 @@ def _after_round(
     later = [slot for slot in slots if now <= slot.begins and slot.ends <= began]
     stay = [slot for slot in (*lifting, *later) if slot.line.athlete in change.staying]
     left = _one_after_another(stay, now, on_bar) if change.is_rig_kept else []
+    if change.is_rig_kept and began > now:
+        began = left[-1].ends if left else now
     if left:
         sleeve = left[-1].line.sleeve
         on_bar = sleeve.plates if sleeve is not None else None
