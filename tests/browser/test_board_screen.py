@@ -31,9 +31,8 @@ def board(window, house):
 
 
 def caps(page, selector):
-    return [
-        page.evaluate(CAP_HEIGHT, item.element_handle()) for item in page.locator(selector).all()
-    ]
+    """All at one moment: the board may change its picture between two."""
+    return page.locator(selector).evaluate_all(f"(all) => all.map({CAP_HEIGHT})")
 
 
 @pytest.mark.parametrize(

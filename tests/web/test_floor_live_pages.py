@@ -60,6 +60,16 @@ def test_a_round_that_is_over_sets_the_platforms_clock(assistant, house):
     assert get_class_clock(of(house)).mark_of("A").done_sets == 4
 
 
+def test_a_round_that_was_marked_by_a_slip_is_taken_back(assistant, house):
+    start_class(of(house), by=TERMINAL)
+    assistant.post(floor(house) + "round", {"platform": "A", "done_sets": "4"})
+    page = assistant.get(floor(house)).content.decode()
+    assert "Round 4 is not over" in page
+    assistant.post(floor(house) + "round", {"platform": "A", "done_sets": "3"})
+    page = assistant.get(floor(house)).content.decode()
+    assert 'set <span class="figure">4</span> of 12' in page
+
+
 def test_a_round_of_no_platform_is_not_there(assistant, house):
     start_class(of(house), by=TERMINAL)
     answer = assistant.post(floor(house) + "round", {"platform": "Z", "done_sets": "4"})

@@ -124,12 +124,20 @@ class LivePlatform:
         Rounds that are over.
     people : tuple of FloorPerson
         In turn order.
+    is_marked : bool
+        Whether the coach has set this platform's clock right.
     """
 
     sheet: PlatformSheet
     turn: Turn
     done_sets: int
     people: tuple[FloorPerson, ...] = ()
+    is_marked: bool = False
+
+    @property
+    def round_back(self) -> int | None:
+        """What takes a mark back that was a slip; None where there is none."""
+        return self.done_sets - 1 if self.is_marked and self.done_sets else None
 
     @property
     def turns(self) -> tuple[FloorTurn, ...]:

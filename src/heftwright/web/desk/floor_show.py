@@ -25,6 +25,7 @@ def live_of(
                 turns[item.key],
                 _done(turns[item.key]),
                 tuple(one for one in people if one.platform_key == item.key),
+                is_marked=running is not None and running.mark_of(item.key) is not None,
             )
             for item in sheet.platforms
         ),
