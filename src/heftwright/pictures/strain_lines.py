@@ -32,7 +32,7 @@ class StrainLine:
     habit : tuple of ((float, float) or None)
         The athlete's own usual range for each week; None while too little is known.
     words : str
-        What the last week is against the habit, or empty. Never "OK to lift".
+        What the last week is against the habit, or empty. Never a permission.
     """
 
     region: str
