@@ -198,3 +198,22 @@ def test_what_was_written_is_what_is_kept(pairs):
     assert speeds == pytest.approx([speed / 1000 for _, speed in pairs])
     loads = [item.load for item in found.sets for _ in item.speeds_m_s]
     assert loads == [Mass.kg(str(load / 10)) for load, _ in pairs]
+
+
+def test_a_day_that_is_yet_to_come_is_a_misread_one():
+    # trust.md, columns swapped and dates misread: 3 December read as 12 March, or the reverse.
+    mapping = SpeedMapping(columns=ALL, days=DayOrder.MONTH_FIRST)
+    raw = read_separated((HEAD + "1,bench,12/03/2026,1,70,0.5\n").encode())
+    found = preview_speeds(raw, mapping, SQUAD, CATALOGUE, date(2026, 11, 25))
+    assert found.sets == ()
+    assert "2026-12-03 is yet to come" in found.problems[0].why
+
+
+def test_a_name_that_two_people_share_is_never_guessed():
+    # trust.md, wrong athlete.
+    twins = (*SQUAD, Athlete(AthleteId("ada2"), "ada  lind", 3, Sex.WOMAN))
+    mapping = SpeedMapping(columns=ALL)
+    raw = read_separated((HEAD + "Ada Lind,bench,2026-11-23,1,70,0.5\n").encode())
+    found = preview_speeds(raw, mapping, twins, CATALOGUE)
+    assert found.sets == ()
+    assert "write the squad number" in found.problems[0].why

@@ -14,7 +14,12 @@ from heftwright.domain.refusal import NotFoundError
 from heftwright.domain.squad import AthleteId
 from heftwright.domain.strength import Evidence, EvidenceKind
 from heftwright.usecases import clock, log, maxes, squad
-from heftwright.usecases.maxes import MaxDecisionError, ProposalState, UnlikelyMaxError
+from heftwright.usecases.maxes import (
+    MaxDecisionError,
+    ProposalState,
+    UnlikelyMaxError,
+    YetToComeError,
+)
 
 ADA = AthleteId("ada")
 PULL = LiftKey("axle_deadlift")
@@ -88,6 +93,18 @@ def test_pounds_taken_for_kilograms_are_asked_about(yard):
     record(a_test("150"))
     with pytest.raises(UnlikelyMaxError, match=r"Was it 330 lb\?"):
         record(a_test("330", on=date(2026, 11, 20)))
+
+
+def test_a_set_of_reps_in_the_wrong_unit_or_out_by_ten_stops_and_asks(yard):
+    record(a_test("150"))
+    for kg in ("13.5", "297.5"):
+        with pytest.raises(UnlikelyMaxError, match="Was it"):
+            record(a_test(kg, kind=EvidenceKind.REP_SET, reps=4, on=date(2026, 11, 20)))
+
+
+def test_a_day_that_is_yet_to_come_is_refused(yard):
+    with pytest.raises(YetToComeError, match="2026-12-20 is yet to come"):
+        record(a_test("150", on=date(2026, 12, 20)))
 
 
 def test_a_light_rep_set_is_nothing_unlikely(yard):

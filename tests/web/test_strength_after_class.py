@@ -86,7 +86,7 @@ def test_a_top_single_logged_on_the_card_waits_for_the_coach(anyone, head, max_e
     send(anyone, max_effort, 6, "155", is_max_attempt=False)
     send(anyone, max_effort, 7, "160")
     assert waiting() == ()
-    assert "160 kg, " in words_of(head.get(f"{BASE}strength/"))
+    assert "160 kg on" in words_of(head.get(f"{BASE}strength/"))
     (found,) = waiting()
     assert (found.athlete, found.lift) == (max_effort.card_athlete, LIFT)
     assert (found.load, found.on) == (Mass.kg(160), max_effort.on)

@@ -7,6 +7,7 @@ and changes the mapping, and every row that cannot be read is named with the rea
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -176,7 +177,11 @@ def guess_columns(file: RawFile) -> dict[SpeedColumn, int]:
 
 
 def preview_speeds(
-    file: RawFile, mapping: SpeedMapping, squad: Sequence[Athlete], catalogue: Catalogue
+    file: RawFile,
+    mapping: SpeedMapping,
+    squad: Sequence[Athlete],
+    catalogue: Catalogue,
+    today: date = date.max,
 ) -> SpeedPreview:
     """Read a file by a mapping.
 
@@ -190,11 +195,13 @@ def preview_speeds(
         Names and squad numbers are matched against it.
     catalogue : Catalogue
         Lift names and keys are matched against it.
+    today : date
+        A later day is a misread one.
     """
     missing = _missing(mapping)
     if missing:
         return SpeedPreview(_heads(file), mapping, missing, (), (), 0)
-    reader = _Reader(mapping, squad, catalogue)
+    reader = _Reader(mapping, squad, catalogue, today)
     rows, problems = reader.read(_rows(file)[1:])
     sets, bad = _sets(rows)
     problems = sorted([*problems, *bad], key=lambda item: item.row)
@@ -237,9 +244,11 @@ class _Reader:
     """Reads rows by one mapping."""
 
     def __init__(
-        self, mapping: SpeedMapping, squad: Sequence[Athlete], catalogue: Catalogue
+        self, mapping: SpeedMapping, squad: Sequence[Athlete], catalogue: Catalogue, today: date
     ) -> None:
-        self._mapping, self._catalogue = mapping, catalogue
+        self._mapping, self._catalogue, self._today = mapping, catalogue, today
+        names = Counter(folded(athlete.name) for athlete in squad)
+        self._shared = {name for name, count in names.items() if count > 1}
         self._people = {folded(athlete.name): athlete.id for athlete in squad}
         self._people |= {str(athlete.number): athlete.id for athlete in squad}
 
@@ -280,6 +289,8 @@ class _Reader:
         text = self._text(row, SpeedColumn.ATHLETE)
         if not text and self._mapping.athlete is not None:
             return self._mapping.athlete
+        if folded(text) in self._shared:
+            raise Refusal(f"Several people are called “{_short(text)}”: write the squad number.")
         key = self._people.get(folded(text))
         if key is None:
             raise Refusal(f"Nobody in the squad is called “{_short(text)}”.")
@@ -298,7 +309,10 @@ class _Reader:
         text = self._text(row, SpeedColumn.DAY)
         if not text and self._mapping.on is not None:
             return self._mapping.on
-        return read_day(text, self._mapping.days)
+        day = read_day(text, self._mapping.days)
+        if day > self._today:
+            raise Refusal(f"{day} is yet to come: look at how the file writes its days.")
+        return day
 
     def _load(self, row: RawRow) -> EnteredMass:
         text = self._needed(row, SpeedColumn.LOAD)

@@ -121,7 +121,8 @@ def preview_bar_speed(
     if mapping is None:
         unit = MassUnit(find_gym(gym).unit)
         mapping = SpeedMapping(guess_columns(raw), load_unit=unit)
-    return preview_speeds(raw, mapping, get_squad(gym=gym), catalogue_of(gym))
+    squad, catalogue = get_squad(gym=gym), catalogue_of(gym)
+    return preview_speeds(raw, mapping, squad, catalogue, clock.today(gym))
 
 
 def speed_mark(preview: SpeedPreview) -> str:

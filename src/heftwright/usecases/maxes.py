@@ -32,6 +32,7 @@ __all__ = [
     "Proposal",
     "ProposalState",
     "UnlikelyMaxError",
+    "YetToComeError",
     "accept_proposal",
     "adjust_proposal",
     "get_beliefs",
@@ -52,6 +53,10 @@ GAINSAID = "the log itself, corrected"
 
 class UnlikelyMaxError(Refusal):
     """A max far from the known one: it stops and asks (trust.md, hazards)."""
+
+
+class YetToComeError(Refusal):
+    """A max that nobody can have lifted yet."""
 
 
 class MaxDecisionError(Refusal):
@@ -145,10 +150,14 @@ def record_max(*, gym: GymKey, by: Actor, evidence: Evidence, is_confirmed: bool
     ------
     UnlikelyMaxError
         If the value is far from what is believed and nobody confirmed it.
+    YetToComeError
+        If its day is yet to come.
     NotFoundError
         If the lift or athlete is unknown.
     """
     _ = catalogue_of(gym)[evidence.lift]  # refuses an unknown lift
+    if evidence.on > clock.today(gym):
+        raise YetToComeError(f"{evidence.on} is yet to come: write the day it was lifted.")
     kept = keep(evidence)
     with change(gym, by, "record_max", Right.RECORD_MAX) as trail:
         if not is_confirmed:

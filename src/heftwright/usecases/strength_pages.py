@@ -10,12 +10,14 @@ from statistics import median
 
 from heftwright.domain.catalogue import Catalogue, Lift, LiftKey, Pattern
 from heftwright.domain.dose.returns import LAY_OFF_NO_MAX_WEEKS, return_of
+from heftwright.domain.mass import MassUnit
 from heftwright.domain.squad import Athlete, AthleteId, Sex
 from heftwright.domain.strength import Beliefs, Evidence, believe
 from heftwright.domain.strength.belief import family_of
 from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.domain.strength.formulas import RepMaxDomainError, rep_max_range
 from heftwright.domain.strength.what_next import TestIdea, WhatIf, stalled, worth_testing
+from heftwright.store.gym_rows import find_gym
 from heftwright.usecases import clock
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.gathering import monday_of
@@ -81,7 +83,7 @@ class _Look:
 
     def __init__(self, gym: GymKey) -> None:
         self._gym, self._today, self._catalogue = gym, clock.today(gym), catalogue_of(gym)
-        self._squad = get_squad(gym=gym)
+        self._squad, self._unit = get_squad(gym=gym), MassUnit(find_gym(gym).unit)
         self._kept = get_evidence(gym=gym)
         self._evidence = [kept.evidence for kept in self._kept]
         self._beliefs = self._believe(())
@@ -146,15 +148,15 @@ class _Look:
 
     def _line(self, kept: KeptEvidence, lift: Lift) -> EvidenceLine:
         item = kept.evidence
-        age = item.age_days(self._today)
+        age, says = item.age_days(self._today), self._beliefs.says(item, self._unit)
         if item.reps == 1:
-            return EvidenceLine(kept, age, None)
+            return EvidenceLine(kept, age, says, None)
         is_deadlift = lift.pattern is Pattern.DEADLIFT
         try:
             found = rep_max_range(item.load.in_kg, item.reps, is_deadlift=is_deadlift)
         except RepMaxDomainError as error:
-            return EvidenceLine(kept, age, None, str(error))
-        return EvidenceLine(kept, age, found)
+            return EvidenceLine(kept, age, says, None, str(error))
+        return EvidenceLine(kept, age, says, found)
 
     def _ratio_words(self, person: Athlete, lift: Lift, mine: Iterable[LiftKey]) -> str:
         """The ratio to the athlete's surest lift of the same family, and where it is from."""
@@ -181,7 +183,8 @@ class _Look:
         ]  # fmt: skip
         told = [one for one in changes if abs(one.change_ratio) >= WORTH_SHOWING]
         told.sort(key=lambda one: -abs(one.change_ratio))
-        return WaitingProposal(item, self._catalogue[item.lift], tuple(told))
+        own = next(one for one in changes if one.lift.key == item.lift)
+        return WaitingProposal(item, self._catalogue[item.lift], own, tuple(told))
 
     def _wanted(self, mine: Mapping[LiftKey, object]) -> tuple[dict[LiftKey, float], str]:
         """The lifts of the coming weeks, nearer ones weigh more; without a season, the own ones."""

@@ -25,6 +25,8 @@ class EvidenceLine:
         What was lifted, with the key to withdraw it by.
     age_days : int
         How old it is [d].
+    says : str
+        In words, with what it speaks for.
     reps_say : RepMaxRange or None
         Of a set of several repetitions: what the published formulas say, as a range.
     why_not : str
@@ -33,6 +35,7 @@ class EvidenceLine:
 
     kept: KeptEvidence
     age_days: int
+    says: str
     reps_say: RepMaxRange | None
     why_not: str = ""
 
@@ -53,10 +56,14 @@ class Consequence:
 
 @dataclass(frozen=True, slots=True)
 class WaitingProposal:
-    """A proposal and everything of this athlete that would move with it, largest change first."""
+    """A proposal and everything of this athlete that would move with it, largest change first.
+
+    ``own`` is what its own lift becomes if this proposal alone is accepted.
+    """
 
     proposal: Proposal
     lift: Lift
+    own: Consequence
     consequences: tuple[Consequence, ...]
 
 

@@ -13,6 +13,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from heftwright.domain.catalogue import Catalogue, LiftKey
+from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.squad import Athlete, AthleteId, Sex
 from heftwright.domain.strength.axes import Axes, Own, axes_of, family_of, own_evidence
 from heftwright.domain.strength.evidence import Evidence
@@ -157,20 +158,22 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
             for _, _, other, own in found[:2]
         ]
 
-    def _said(self, item: Evidence) -> str:
+    def _said(self, item: Evidence, unit: MassUnit = MassUnit.KG) -> str:
         """For example "from a rep set 62.5 kg × 5, 2 in reserve, 8 days ago → 75 ± 3 kg"."""
-        said = f"{item.kind.shown} {item.set_words()}, {ago(item.age_days(self.today))}"
+        said = f"{item.shown} {item.set_words()}, {ago(item.age_days(self.today))}"
         if item.is_single:
             return said
         is_deadlift = self._axes.is_deadlift(item.lift)
         note = " (reps underestimate deadlifts)" if is_deadlift and item.reps > 1 else ""
         kg = item.implied_kg
         spread = max(1.0, kg * self._settings.noise_sd(item, is_deadlift=is_deadlift))
-        return f"{said} → {kg:.0f} ± {spread:.0f} kg{note}"
+        middle, name = Mass.nearest_kg(kg).shown(unit, 0).split(" ")
+        around = Mass.nearest_kg(spread).shown(unit, 0).split(" ")[0]
+        return f"{said} → {middle} ± {around} {name}{note}"
 
-    def says(self, item: Evidence) -> str:
+    def says(self, item: Evidence, unit: MassUnit) -> str:
         """What a piece of evidence speaks for, in words, as under a max on the screen."""
-        return self._said(item)
+        return self._said(item, unit)
 
 
 def believe(

@@ -116,6 +116,12 @@ class Evidence:
         """Natural log of the implied max [ln kg]."""
         return math.log(self.implied_kg)
 
+    @property
+    def shown(self) -> str:
+        """How the screen names it; a single with something left was no test."""
+        is_easy_single = self.kind is EvidenceKind.TEST and self.reps_in_reserve > 0
+        return "single" if is_easy_single else self.kind.shown
+
     def age_days(self, today: date) -> int:
         """Days since, never below 0."""
         return max(0, (today - self.on).days)
