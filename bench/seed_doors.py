@@ -19,7 +19,7 @@ from uuid import uuid4
 import numpy as np
 from numpy.random import Generator
 
-EACH = 100
+EACH = 40
 
 
 def main() -> None:
@@ -189,7 +189,8 @@ class _Gym:
             (
                 item.key
                 for item in maxes.get_proposals(gym=self.gym)
-                if (item.athlete, item.lift) == (one.athlete, one.lift) and item.on == self.today
+                if (item.athlete, item.lift) == (one.athlete, one.lift)
+                and any(found.on == self.today for found in item.proposal.evidence)
             ),
             None,
         )

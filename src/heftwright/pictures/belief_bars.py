@@ -13,7 +13,9 @@ from heftwright.pictures.palette import SCREEN, Palette
 from heftwright.pictures.table import ChartTable
 
 _WIDTH = 640.0
-_NAMES, _NUMBERS = 190.0, 118.0
+_NAMES, _NUMBERS = 190.0, 98.0
+_BARS = _NAMES + _NUMBERS
+"""The numbers stand before the bars: on a phone they are seen without scrolling."""
 _HEAD, _ROW, _FOOT = 10.0, 46.0, 34.0
 _EDGE = 8.0
 _STALE_DAYS, _OLD_DAYS = 84, 182
@@ -72,7 +74,7 @@ class _Sheet:
     most_kg: float
 
     def x(self, load_kg: float) -> float:
-        return _NAMES + load_kg / self.most_kg * (_WIDTH - _NAMES - _NUMBERS - _EDGE)
+        return _BARS + load_kg / self.most_kg * (_WIDTH - _BARS - 2 * _EDGE)
 
     def y(self, row: int) -> float:
         return _HEAD + row * _ROW
@@ -186,7 +188,7 @@ def _bar(sheet: _Sheet, row: int, bar: BeliefBar) -> Svg:
     if not bar.tests:
         look = {"fill": "none", "stroke_dasharray": "5 4"}
     return el(
-        "rect", x=_NAMES, y=sheet.y(row) + 12, width=sheet.x(bar.estimate_kg) - _NAMES, height=20,
+        "rect", x=_BARS, y=sheet.y(row) + 12, width=sheet.x(bar.estimate_kg) - _BARS, height=20,
         stroke=sheet.palette.steel_edge, stroke_width=1.5, **look,
     )  # fmt: skip
 
@@ -212,7 +214,7 @@ def _dot(sheet: _Sheet, row: int, test: TestDot) -> Svg:
 
 
 def _numbers(sheet: _Sheet, row: int, bar: BeliefBar) -> Svg:
-    right, top = _WIDTH - _EDGE, sheet.y(row)
+    right, top = _BARS - 14, sheet.y(row)
     return joined(
         (
             el("text", _shown(bar.estimate_kg, sheet.unit), x=right, y=top + 20, font_size=18,

@@ -13,7 +13,9 @@ from heftwright.pictures.palette import SCREEN, Palette
 from heftwright.pictures.table import ChartTable
 
 _WIDTH = 640.0
-_NAMES, _NUMBERS = 150.0, 112.0
+_NAMES, _NUMBERS = 190.0, 98.0
+_LINES = _NAMES + _NUMBERS
+"""The numbers stand before the lines: on a phone they are seen without scrolling."""
 _HEAD, _ROW, _FOOT, _EDGE = 26.0, 62.0, 8.0, 8.0
 
 
@@ -63,7 +65,7 @@ class _Row:
 
     def x(self, on: date) -> float:
         share = (on - self.first).days / self.days
-        return _NAMES + 8 + share * (_WIDTH - _NAMES - _NUMBERS - 16)
+        return _LINES + 8 + share * (_WIDTH - _LINES - 16 - _EDGE)
 
     def y(self, kg: float) -> float:
         low = min(dot.kg for dot in self.line.dots)
@@ -129,7 +131,7 @@ def progress_lines_table(
 def _heads(palette: Palette, days: list[date]) -> Svg:
     if not days:
         return joined(())
-    ends = [(_NAMES, "start", min(days)), (_WIDTH - _NUMBERS, "end", max(days))]
+    ends = [(_LINES, "start", min(days)), (_WIDTH - _EDGE, "end", max(days))]
     return joined(
         el("text", f"{on.day} {on:%b %Y}", x=x, y=17, font_size=13, text_anchor=anchor,
            fill=palette.soft)
@@ -158,7 +160,7 @@ def _dots(row: _Row) -> Svg:
 
 
 def _numbers(row: _Row) -> Svg:
-    right = _WIDTH - _EDGE
+    right = _LINES - 14
     return joined(
         (
             el("text", _shown(row.line.dots[-1].kg, row.unit), x=right, y=row.top + 28,
