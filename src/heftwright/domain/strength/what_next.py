@@ -12,7 +12,7 @@ from heftwright.domain.catalogue import Catalogue, LiftKey, MaxEffortScheme
 from heftwright.domain.mass import Mass
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.strength.belief import Belief, Beliefs, BeliefSettings, believe
-from heftwright.domain.strength.evidence import Evidence, EvidenceKind
+from heftwright.domain.strength.evidence import HEAVIEST_KG, Evidence, EvidenceKind
 from heftwright.domain.strength.formulas import implied_max_ratio
 
 _WORTH_TELLING_RATIO = 0.005
@@ -147,7 +147,8 @@ def worth_testing(
     ideas = []
     for lift in dict.fromkeys((*wanted, *also)):
         is_off = athlete.restriction_against(known.catalogue[lift], known.today) is not None
-        if is_off or lift in never:
+        is_absurd = base[athlete.id, lift].median_kg > HEAVIEST_KG
+        if is_off or is_absurd or lift in never:
             continue
         test = _test(known, athlete, base[athlete.id, lift])
         after = _error_pct(known.beliefs(test), athlete.id, wanted)
