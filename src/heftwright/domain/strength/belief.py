@@ -158,7 +158,7 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
             for _, _, other, own in found[:2]
         ]
 
-    def _said(self, item: Evidence, unit: MassUnit = MassUnit.KG) -> str:
+    def _said(self, item: Evidence, unit: MassUnit | None = None) -> str:
         """For example "from a rep set 62.5 kg × 5, 2 in reserve, 8 days ago → 75 ± 3 kg"."""
         said = f"{item.shown} {item.set_words()}, {ago(item.age_days(self.today))}"
         if item.is_single:
@@ -167,8 +167,8 @@ class Beliefs(Mapping[tuple[AthleteId, LiftKey], Belief]):
         note = " (reps underestimate deadlifts)" if is_deadlift and item.reps > 1 else ""
         kg = item.implied_kg
         spread = max(1.0, kg * self._settings.noise_sd(item, is_deadlift=is_deadlift))
-        middle, name = Mass.nearest_kg(kg).shown(unit, 0).split(" ")
-        around = Mass.nearest_kg(spread).shown(unit, 0).split(" ")[0]
+        middle, name = Mass.nearest_kg(kg).shown(unit or MassUnit.KG, 0).split(" ")
+        around = Mass.nearest_kg(spread).shown(unit or MassUnit.KG, 0).split(" ")[0]
         return f"{said} → {middle} ± {around} {name}{note}"
 
     def says(self, item: Evidence, unit: MassUnit) -> str:
