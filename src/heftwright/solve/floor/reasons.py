@@ -170,8 +170,8 @@ def _no_company(problem: FloorProblem, lifter: Lifter) -> str:
     if STRAIGHT in lifter.set_ups:
         return (
             f"{lifter.called}: no platform is left with room (at most {most} in a group) and "
-            "plates in stock for this load beside the others'. Widen the load tolerance, put out another "
-            "platform, or split the class in two halves."
+            "plates in stock for this load beside the others'. Widen the load tolerance, put out "
+            "another platform, or split the class in two halves."
         )
     return (
         f"{lifter.called}: no free platform is left whose group shares a band set-up, with bands "
