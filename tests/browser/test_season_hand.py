@@ -98,6 +98,20 @@ def test_a_tap_on_the_strip_opens_the_day_with_its_prices(desk):
     assert day.locator("summary strong").inner_text().split(" ")[0] in named
 
 
+def test_a_lift_dragged_to_another_week_is_offered_there_with_its_price(desk):
+    season.plan_season(**IN_BARN, limit_s=1.0)
+    page = desk(1366)
+    blocks = page.locator(".wide-only .pic-block[id*='-l2-b']")  # max-effort lower
+    dragged, onto = blocks.nth(1), blocks.nth(4)
+    name = dragged.get_attribute("aria-label").split(", week of")[0]
+    dragged.drag_to(onto)
+    place = onto.get_attribute("id").removeprefix("season-")
+    day = page.locator(f"details[data-block={place}]")
+    expect(day.locator(".dragged-here")).to_contain_text(name)
+    expect(day.locator(".choices > .choice-list").first).to_contain_text(name)
+    pictured(page, "dragged")
+
+
 def test_what_if_side_by_side_then_adopted(desk):
     season.plan_season(**IN_BARN, limit_s=1.0)
     page = desk()
