@@ -16,6 +16,7 @@ from heftwright.domain.season.after_work import AfterKind, AfterWork
 from heftwright.domain.season.checker import check_season
 from heftwright.domain.season.emphasis import emphasis_on
 from heftwright.domain.season.light import light_session, with_light_sessions
+from heftwright.domain.squad import Weekday
 from heftwright.solve.season import solve_season
 
 FOUR_DAYS = tuple(slot for slot in SLOT_DAYS if slot is not Slot.IMPLEMENT)
@@ -169,3 +170,36 @@ def test_the_checker_knows_where_light_work_belongs(with_implement_day):
     said = " ".join(check_season(problem, replace(whole, work=(*plan.work, misplaced, single))))
     assert "a week of main work" in said
     assert "no single" in said
+
+
+WEEK = [Slot.DYNAMIC_LOWER, Slot.MAX_EFFORT_UPPER, Slot.MAX_EFFORT_LOWER, Slot.DYNAMIC_UPPER]
+
+
+@pytest.mark.parametrize("days", [2, 3, 4, 5, 6])
+def test_a_week_of_two_to_six_training_days_is_planned_and_keeps_every_rule(days):
+    """The sixth day repeats the dynamic-effort lower day for a second group."""
+    slots = [*WEEK, Slot.IMPLEMENT][: min(days, 5)]
+    athletes = squad(8)
+    table = timetable_of(athletes, tuple(slots))
+    if days == 6:
+        first = table.classes[0]
+        second = replace(first, key="second group", weekday=Weekday.WEDNESDAY)
+        table = replace(table, classes=(*table.classes, second))
+    problem = gym_season(timetable=table)
+    plan, _ = planned(problem)
+    assert {item.slot for item in plan.work} == set(slots)
+    assert check_season(problem, plan) == ()
+
+
+def test_a_contest_on_any_day_of_the_week_tapers_from_its_own_date():
+    """A contest abroad on a Wednesday: the last heavy days count from that day."""
+    for offset in (-3, 0, 1):  # Wednesday, Saturday, Sunday
+        meet = contest(7, entrants=squad(8))
+        meet = replace(meet, on=meet.on + timedelta(days=offset))
+        problem = gym_season(contests=[meet])
+        plan, _ = planned(problem)
+        assert check_season(problem, plan) == ()
+        heavy = [item for item in plan.work if item.slot.is_max_effort and not item.is_easy]
+        for item in heavy:
+            on = item.monday + timedelta(days=SLOT_DAYS[item.slot])
+            assert (meet.on - on).days >= problem.catalogue[item.lift].last_heavy_days
