@@ -59,3 +59,8 @@ def test_steps_of_an_axis_are_round_few_and_inside(low, span, at_most):
     gaps = {round(b - a, 6) for a, b in itertools.pairwise(steps)}
     assert len(gaps) <= 1
     assert all(f"{gap:e}"[0] in "125" for gap in gaps)
+
+
+def test_a_word_too_long_for_a_line_is_broken_rather_than_cut():
+    assert wrapped("Conventional deadlift", 13.5, 54, 4) == ("Conven-", "tional", "deadlift")
+    assert wrapped("Conventional deadlift", 13.5, 54, 2)[-1].endswith("…")

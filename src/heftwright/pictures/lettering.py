@@ -40,21 +40,45 @@ def shortened(text: str, size: float, room: float) -> str:
     return kept.rstrip(" ,·-") + "…"
 
 
+VOWELS = "aeiouy"
+LEAST_PART = 4
+"""Letters that a broken word keeps together at either end."""
+
+
 def wrapped(text: str, size: float, room: float, lines: int) -> tuple[str, ...]:
     """``text`` in at most ``lines`` lines of ``room``, the last one shortened if need be.
 
-    A line may end at a space or after a hyphen.
+    A line may end at a space or after a hyphen; a word too long for a line is broken.
     """
     rows: list[str] = []
     rest = re.findall(r"[^\s-]+-?\s*|-\s*", text)
     while rest and len(rows) < lines - 1:
         row = rest.pop(0)
+        head = _head_of(row.rstrip(), size, room)
+        if head:
+            rows.append(f"{head}-")
+            rest.insert(0, row[len(head) :])
+            continue
         while rest and width_of((row + rest[0]).rstrip(), size) <= room:
             row += rest.pop(0)
         rows.append(shortened(row.rstrip(), size, room))
     if rest:
         rows.append(shortened("".join(rest).rstrip(), size, room))
     return tuple(rows)
+
+
+def _head_of(word: str, size: float, room: float) -> str:
+    """As much of a word too long for a line as fits with a hyphen; empty if it fits or is short."""
+    if width_of(word, size) <= room:
+        return ""
+    cuts = [
+        k
+        for k in range(len(word) - LEAST_PART, LEAST_PART - 1, -1)
+        if width_of(f"{word[:k]}-", size) <= room
+    ]
+    # A syllable mostly begins with a consonant before a vowel.
+    well = [k for k in cuts if word[k] not in VOWELS and word[k + 1] in VOWELS]
+    return word[: (well or cuts or [0])[0]]
 
 
 def spread(middles: list[float], widths: list[float], *, start: float) -> list[float]:
