@@ -80,6 +80,20 @@ def test_the_same_move_by_keyboard_alone(floor_page, priced):
     expect(page.locator(".draft")).to_have_count(0)
 
 
+@pytest.mark.parametrize(("platform", "words"), [("B", ".draft"), ("C", ".refusal[role=alert]")])
+def test_on_a_phone_the_page_goes_to_what_a_tap_led_to(
+    coach, house, priced, window, platform, words
+):
+    page = coach(390, 844)
+    page.goto(f"{house.class_url}floor/")
+    page.locator("#person-a7 summary").click()
+    page.locator("#person-a7").get_by_role("button", name=f"To platform {platform}").click()
+    answer = page.locator(words)
+    expect(answer).to_be_in_viewport()
+    expect(answer).to_be_focused()
+    window.complaints.clear()  # the browser tells its console of the 422
+
+
 def test_floor_buttons_are_large_enough_for_chalky_hands(coach, house):
     start_class(DatedClass(ROW, CLASS_KEY, house.on), by=TERMINAL)
     page = coach(390, 844)
