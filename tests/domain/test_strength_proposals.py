@@ -118,6 +118,13 @@ def test_a_hard_jump_stops_the_proposal_until_answered():
     assert stopped.flags[0].kind is JumpKind.WRONG_UNIT
 
 
+def test_a_slip_beside_a_sound_set_stops_the_proposal_of_both():
+    # Found by seeding slips through the card of the demo gym (bench/trust_doors.py).
+    both = proposed([single("200", 30)], [single("202.5", 6), single("92.5")])[0]
+    assert both.is_stopped
+    assert len(both.evidence) == 2
+
+
 def test_future_evidence_and_lifts_without_a_max_are_not_proposed():
     tyre = single("300", lift=LiftKey("tyre_flip"))
     assert proposed([], [single("230", days_ago=-1), tyre]) == ()

@@ -96,7 +96,9 @@ def _proposal(
     old: Belief, new: Belief, items: tuple[Evidence, ...], today: date, unit: MassUnit
 ) -> MaxProposal:
     best = max(items, key=lambda item: item.implied_kg)
-    flags = check_evidence(best, old, unit)
+    # every piece is asked about, not only the strongest: all of them are taken on accepting
+    asked = {flag: None for item in items for flag in check_evidence(item, old, unit)}
+    flags = tuple(sorted(asked, key=lambda flag: not flag.is_hard))
     reps = "" if best.reps == 1 else f" for {best.reps}"
     left = f" with {best.reps_in_reserve:g} left" if best.reps_in_reserve else ""
     why = f"{best.load.shown(unit)}{reps}{left} on {best.on.isoformat()}"
