@@ -55,7 +55,7 @@ def asks_of(
         elif own is not None:
             found = _ask_by_hand(athlete, work, gathered, order.on, own)
         else:
-            found = _ask(athlete, work, gathered, order.on, split)
+            found = _ask(athlete, work, gathered, order.on, split.without(order.gives_way))
         if isinstance(found, Ask):
             asks.append(found)
         else:
@@ -72,6 +72,11 @@ def _kit_split(order: ClassOrder, gathered: Gathered, work: SlotWork) -> KitSpli
     ]
     room = KitRoom(gathered.catalogue, gathered.stock.kit_units(), FloorPolicy().group_max)
     return split_kit(lift, work.slot, free, gathered.contests, room)
+
+
+def twin_for(order: ClassOrder, gathered: Gathered) -> Lift | None:
+    """The lift that some do where the class's own is too scarce for all; None where it is not."""
+    return _kit_split(order, gathered, order.work[0]).twin
 
 
 def _ask(

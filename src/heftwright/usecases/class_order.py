@@ -76,6 +76,8 @@ class ClassOrder:
         The class as it runs; None before it began.
     after : tuple of AfterWork
         The season's second lift or event practice after the main lift.
+    gives_way : frozenset of AthleteId
+        Who does the twin of a scarce lift because no platform of the lift itself has room.
     """
 
     gym_name: str
@@ -91,3 +93,4 @@ class ClassOrder:
     wishes: Mapping[str, FloorWish] = field(default_factory=dict)
     running: Running | None = None
     after: tuple[AfterWork, ...] = ()
+    gives_way: frozenset[AthleteId] = frozenset()

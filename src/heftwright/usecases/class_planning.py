@@ -31,10 +31,9 @@ from heftwright.domain.sheet.going_on import Begun, Changed, begun_after
 from heftwright.domain.sheet.planned import PlannedClass
 from heftwright.domain.squad import AthleteId
 from heftwright.usecases.after_main import after_main_lines
-from heftwright.usecases.class_asks import asks_of, freed_of_bands, wanted_of
+from heftwright.usecases.class_asks import asks_of, freed_of_bands, twin_for, wanted_of
 from heftwright.usecases.class_order import ClassOrder
 from heftwright.usecases.floor_solving import (
-    FIRST_LOOK_S,
     Change,
     FloorAsk,
     PlannedFloor,
@@ -70,6 +69,26 @@ def plan_floor_of_class(
     change : callable or None
         (problem, plan so far) -> plan: one change by hand in the place of planning anew.
     """
+    made = _plan(order, gathered, planned_at, previous, change)
+    left = _without_bar(made)
+    is_settled = order.running is not None or change is not None
+    if not left or is_settled or twin_for(order, gathered) is None:
+        return made
+    twinned = _plan(replace(order, gives_way=left), gathered, planned_at, previous, None)
+    return twinned if len(_without_bar(twinned)) < len(left) else made
+
+
+def _without_bar(made: PlannedClass) -> frozenset[AthleteId]:
+    return frozenset(athlete for athlete, _ in made.floor.unplaced) if made.floor else frozenset()
+
+
+def _plan(
+    order: ClassOrder,
+    gathered: Gathered,
+    planned_at: datetime,
+    previous: FloorPlan | None,
+    change: Change | None,
+) -> PlannedClass:
     work = order.work[0]
     scheme = order.tonight.scheme or class_scheme(work, gathered.waves)
     stock = stock_tonight(gathered.stock, order.tonight)
@@ -116,12 +135,8 @@ def plan_floor_of_class(
 
 
 def _made(floor: TonightsFloor, ask: FloorAsk, change: Change | None) -> PlannedFloor:
-    """A plan: a quick look first, the whole time where it is not proven the best."""
     if change is not None:
         return change_class_floor(floor, ask, change)
-    found = solve_class_floor(floor, ask, FIRST_LOOK_S)
-    if found.is_proven or ask.done_rounds is not None:
-        return found
     return solve_class_floor(floor, ask)
 
 

@@ -25,7 +25,7 @@ from heftwright.usecases.gathering import Gathered
 
 CIRCUIT_SHARE = 0.25
 MIN_CIRCUIT_MIN = 15.0
-LIMIT_S, FIRST_LOOK_S = 2.0, 0.7
+LIMIT_S = 2.0
 """Time for a plan; for finding out whom tonight's bands cannot reach [s]."""
 LIVE_FACTOR = 3.0
 """What a change costs in the middle of a class against before it (common practice, no source)."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from heftwright.domain.catalogue import Catalogue, KitKey, Lift, Slot
 from heftwright.domain.contest import Contest
@@ -30,6 +30,10 @@ class KitSplit:
     twin: Lift | None
     why: str
     others: int = 0
+
+    def without(self, people: frozenset[AthleteId]) -> KitSplit:
+        """The same, with these people among those who do the twin."""
+        return self if self.twin is None else replace(self, keeps=self.keeps - people)
 
 
 @dataclass(frozen=True, slots=True)
