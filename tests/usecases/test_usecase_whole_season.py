@@ -11,9 +11,11 @@ from django.core.management import call_command
 
 from heftwright.demo.build import GYM, make_demo
 from heftwright.domain.catalogue import Slot
-from heftwright.domain.floor import check_floor
+from heftwright.domain.dose import Scheme
+from heftwright.domain.floor import FloorPlan, check_floor
 from heftwright.domain.mass import total
 from heftwright.domain.season.checker import check_season
+from heftwright.domain.squad import AthleteId
 from heftwright.usecases import class_planning, classes, clock, season
 from heftwright.usecases.actor import Actor
 from heftwright.usecases.gathering import Gathered
@@ -120,3 +122,10 @@ def test_the_checkers_of_the_season_and_the_floor_bite(db, floors):
     problem, plan = floors[-1]
     spoiled = type(plan)(plan.groups[1:], plan.unplaced, plan.scheme)
     assert check_floor(problem, spoiled)
+
+
+@pytest.mark.parametrize(("is_proven", "told"), [(False, True), (True, False)])
+def test_whoever_has_no_bar_after_a_cut_search_is_told_to_plan_again(is_proven, told):
+    nobody = FloorPlan((), ((AthleteId("a1"), "no room"),), Scheme(sets=6, reps=3, rest_s=60))
+    made = class_planning.PlannedFloor(None, nobody, (), is_proven)
+    assert bool(class_planning._unfinished_words(made)) is told

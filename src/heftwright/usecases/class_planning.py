@@ -45,6 +45,10 @@ from heftwright.usecases.floor_solving import (
 )
 from heftwright.usecases.gathering import Gathered
 
+NOT_FINISHED_WORDS = (
+    "The planner stopped at its time limit: planning again may find a bar for whoever has none."
+)
+
 
 def plan_floor_of_class(
     order: ClassOrder,
@@ -76,6 +80,13 @@ def plan_floor_of_class(
         return made
     twinned = _plan(replace(order, gives_way=left), gathered, planned_at, previous, None)
     return twinned if len(_without_bar(twinned)) < len(left) else made
+
+
+def _unfinished_words(made: PlannedFloor) -> tuple[str, ...]:
+    """Where somebody has no bar and that was not shown to be the best, the coach may ask again."""
+    if made.is_proven or not made.plan.unplaced:
+        return ()
+    return (NOT_FINISHED_WORDS,)
 
 
 def _without_bar(made: PlannedClass) -> frozenset[AthleteId]:
@@ -123,7 +134,7 @@ def _plan(
     told = work_up_words(platforms) or made.words[:1]
     words = (
         *_clock_words(order, gathered, platforms), *told, *made.words[1:],
-        *waiting_words(made.floor.problem, made.plan),
+        *waiting_words(made.floor.problem, made.plan), *_unfinished_words(made),
     )  # fmt: skip
     is_open = order.running is None
     sheet = replace(
