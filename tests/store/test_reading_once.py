@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from django.db.transaction import atomic
 
 from heftwright.domain.catalogue import Implement
 from heftwright.domain.mass import Mass
@@ -44,7 +45,8 @@ def test_the_next_page_sees_what_was_written_meanwhile(gym):
 def test_whoever_takes_the_lock_to_write_reads_anew(gym):
     with one_reading():
         assert stock_rows.read_stock(gym).bars == ()
-        stock_rows.write_item(lock_gym("elm-yard"), AXLE)
+        with atomic():
+            stock_rows.write_item(lock_gym("elm-yard"), AXLE)
         assert stock_rows.read_stock(gym).bars == (AXLE,)
 
 
