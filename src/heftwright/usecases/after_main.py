@@ -8,6 +8,7 @@ from datetime import date
 
 from heftwright.domain.catalogue import KitKey, Lift, Slot
 from heftwright.domain.dose.rep_work import CircuitError, CircuitWish, build_circuit
+from heftwright.domain.prescription.event_loads import at_once
 from heftwright.domain.prescription.event_practice import station_line
 from heftwright.domain.season import SlotWork
 from heftwright.domain.season.after_work import AfterKind, AfterWork
@@ -79,14 +80,22 @@ def _turns(
     """Who goes, and how many at once; the others are at the circuit meanwhile."""
     if not doing:
         return "Nobody here may do it today."
-    units, per_unit = gathered.stock.kit_units(), gathered.catalogue.athletes_per_unit
-    at_once = min((units.get(kit, 0) * per_unit[kit] for kit in lift.kit), default=len(doing))
+    room = _room(lift, gathered, len(doing))
     who = f"For {_names(doing)}" if len(doing) < len(people) else "For everybody"
-    if at_once >= len(doing) == len(people):
+    if room >= len(doing) == len(people):
         return ""
-    if at_once >= len(doing):
+    if room >= len(doing):
         return f"{who}; the others start with the circuit."
-    return f"{who}, {at_once} at a time; the others are at the circuit."
+    return f"{who}, {room} at a time; the others are at the circuit."
+
+
+def _room(lift: Lift, gathered: Gathered, everybody: int) -> int:
+    """A group shares a yoke or a bar; a bag or a stone is one athlete's at a time."""
+    alone = at_once(lift.implement, gathered.stock)
+    if alone is not None:
+        return alone
+    units, per_unit = gathered.stock.kit_units(), gathered.catalogue.athletes_per_unit
+    return min((units.get(kit, 0) * per_unit[kit] for kit in lift.kit), default=everybody)
 
 
 def _names(people: Sequence[Athlete]) -> str:

@@ -88,6 +88,12 @@ class Implement(StrEnum):
         """The words on screens and paper."""
         return self.value.replace("_", " ")
 
+    @property
+    def one(self) -> str:
+        """A single one of it in words: stones and handles are kept as a set, one is lifted."""
+        single = {Implement.STONES: "stone", Implement.FARMERS: "farmers handle"}
+        return single.get(self, self.shown)
+
 
 class Region(StrEnum):
     """Body regions whose exposure is counted."""

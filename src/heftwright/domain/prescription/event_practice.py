@@ -7,7 +7,7 @@ from datetime import date
 
 from heftwright.domain.catalogue import Lift, Pattern
 from heftwright.domain.contest import Contest, ContestEvent
-from heftwright.domain.mass import Mass
+from heftwright.domain.prescription.event_loads import practice_words
 from heftwright.domain.season import SlotWork
 from heftwright.domain.stock import Stock
 
@@ -34,7 +34,7 @@ def station_line(work: SlotWork, lift: Lift, contests: Sequence[Contest], stock:
     contests : sequence of Contest
         For the event ahead.
     stock : Stock
-        An implement that was never weighed cannot be prescribed.
+        An implement that was never weighed cannot be prescribed; a bag cannot be loaded.
     """
     unweighed = [
         unit.name
@@ -51,7 +51,7 @@ def station_line(work: SlotWork, lift: Lift, contests: Sequence[Contest], stock:
     contest, event = ahead
     ratio = SPEED_RATIO if work.scheme_step else HEAVY_RATIO
     return (
-        f"{lift.name}: {scheme}{easing}, {_loads(event, ratio)} "
+        f"{lift.name}: {scheme}{easing}, {_loads(lift, event, ratio, stock)} "
         f"({ratio:.0%} of “{event.name}”, {contest.name})."
     )
 
@@ -71,14 +71,10 @@ def event_ahead(
     return next(iter(same or found), None)
 
 
-def _loads(event: ContestEvent, ratio: float) -> str:
+def _loads(lift: Lift, event: ContestEvent, ratio: float, stock: Stock) -> str:
     loads = [
-        f"{who} {_rounded(load, ratio)}"
+        f"{who} {practice_words(lift.implement, load, ratio, stock)}"
         for who, load in (("men", event.load_men), ("women", event.load_women))
         if load is not None
     ]
     return ", ".join(loads) if loads else "the load is not announced: one that moves well"
-
-
-def _rounded(load: Mass, ratio: float) -> str:
-    return Mass.kg(str(int(load.in_kg * ratio / 2.5) * 2.5)).shown()
