@@ -1,5 +1,6 @@
 """The season's page: the strip, the week sheet, a running plan with a stop."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -65,6 +66,21 @@ def test_every_choice_shows_its_reasons_and_its_runner_up(head, season):
     assert "At most 0.4 % short" in page
     assert "Saltpan Day" in page
     assert "easing for a contest" in page
+
+
+@pytest.mark.parametrize(
+    ("gap_pct", "said"),
+    [
+        (0.0, "Proven: no better plan exists"),
+        (4.9, "At most 4.9 % short of the best plan"),
+        (254.7, "not shown to be a good one. Plan again when the machine is free."),
+        (None, ""),
+    ],
+)
+def test_a_bound_far_away_is_said_as_a_search_that_was_stopped_early(season, gap_pct, said):
+    words = replace(season, gap_pct=gap_pct).gap_words
+    assert said in words
+    assert "254.7" not in words
 
 
 def test_a_running_plan_shows_its_progress_and_a_stop(head, house):

@@ -39,7 +39,11 @@ def command(gym: str | None, as_json: bool, again: bool, limit: int) -> None:
         strip = None
     if strip is None:
         strip = plan_with_progress(key, limit, quiet=as_json)
-    say_json(strip) if as_json else print_strip(strip)
+    if as_json:
+        say_json(strip)
+        return
+    print_strip(strip)
+    click.echo(season.get_planned_season(gym=GymKey(key)).gap_words)
 
 
 def plan_with_progress(gym: str, limit_s: float, *, quiet: bool = False) -> SeasonStrip:

@@ -35,6 +35,8 @@ from heftwright.usecases.gathering import Gathered, monday_of
 from heftwright.usecases.permissions import Right
 
 Progress = Callable[[float, str], bool]
+PROVEN_PCT = 0.05  # shown with one place, nothing is left of it
+SHOWN_GOOD_PCT = 5.0  # a bound further off says more about the search than about the plan
 WEEKS_KEPT = 8  # longer than any rule of the season looks back, but the base's nine
 
 
@@ -139,6 +141,23 @@ class PlannedSeason:
     def edits(self) -> SeasonEdits:
         """What the coach fixed by hand."""
         return SeasonEdits(self.pins, self.forbids, self.away)
+
+    @property
+    def gap_words(self) -> str:
+        """How near the plan is to a proven bound, in a sentence.
+
+        A bound far away says that the search was stopped early, not how good the plan is.
+        """
+        if self.gap_pct is None:
+            return ""
+        if self.gap_pct < PROVEN_PCT:
+            return "Proven: no better plan exists by these rules."
+        if self.gap_pct <= SHOWN_GOOD_PCT:
+            return f"At most {self.gap_pct:.1f} % short of the best plan by these rules."
+        return (
+            "Planning was stopped early: the plan keeps the rules but is not shown to be a good "
+            "one. Plan again when the machine is free."
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,7 +319,9 @@ def _progress_words(best: float | None, bound: float | None, plan: SeasonPlan | 
     gap = _gap_pct(best, bound)
     if plan is None and best is None:
         return "looking for a first plan"
-    return "a plan is there" if gap is None else f"best so far within {gap:.1f} % of the bound"
+    if gap is None or gap > SHOWN_GOOD_PCT:
+        return "a plan is there, looking for a better one"
+    return f"best so far within {gap:.1f} % of the bound"
 
 
 def planned_of(draft: Draft, today: date, version: int) -> PlannedSeason:

@@ -1,4 +1,4 @@
-"""Event practice with what the gym owns: a bag cannot be loaded, and a yoke weighs what it weighs."""
+"""Event practice with what the gym owns: a bag cannot be loaded, a yoke weighs what it weighs."""
 
 from __future__ import annotations
 
@@ -71,8 +71,8 @@ def _of_fixed(implement: Implement, masses: Sequence[Mass], meant: Mass, contest
     lightest = min(masses)
     if lightest <= contest:
         return (
-            f"{lightest.shown()} {implement.one} ({_asked(meant, contest)}; none is lighter: fresh, "
-            "few, and only for those who move it well)"
+            f"{lightest.shown()} {implement.one} ({_asked(meant, contest)}; none is lighter: few, "
+            "fresh, and only for those who move it well)"
         )
     return _too_heavy(implement, lightest, contest)
 

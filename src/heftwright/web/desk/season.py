@@ -120,7 +120,7 @@ def _page(request: GymRequest) -> SeasonPage:
     catalogue = catalogue_of(gym)
     return SeasonPage(
         strip=found.strip if found else None,
-        gap_words="" if found is None else _gap_words(found.gap_pct),
+        gap_words="" if found is None else found.gap_words,
         warnings=found.warnings if found else (),
         job=job,
         weeks=weeks_of(found, catalogue) if found else (),
@@ -173,11 +173,3 @@ def _away(away: tuple[KitAway, ...]) -> tuple[RuleLine, ...]:
     return tuple(
         RuleLine(item.kit, f"{item.units} × {item.kit.replace('_', ' ')}") for item in away
     )
-
-
-def _gap_words(gap_pct: float | None) -> str:
-    if gap_pct is None:
-        return ""
-    if gap_pct < 0.05:
-        return "Proven: no better plan exists by these rules."
-    return f"At most {gap_pct:.1f} % short of the best plan by these rules."
