@@ -16,6 +16,7 @@ from heftwright.domain.season.after_work import AfterKind, AfterWork
 from heftwright.domain.season.checker import check_season
 from heftwright.domain.season.emphasis import emphasis_on
 from heftwright.domain.season.light import light_session, with_light_sessions
+from heftwright.domain.season.warnings import warnings_of
 from heftwright.domain.squad import Weekday
 from heftwright.solve.season import solve_season
 
@@ -203,3 +204,15 @@ def test_a_contest_on_any_day_of_the_week_tapers_from_its_own_date():
         for item in heavy:
             on = item.monday + timedelta(days=SLOT_DAYS[item.slot])
             assert (meet.on - on).days >= problem.catalogue[item.lift].last_heavy_days
+
+
+def test_an_event_practised_after_the_main_lift_is_not_said_to_be_trained_by_others_only(
+    no_implement_day,
+):
+    problem, plan, _ = no_implement_day
+    practised = {item.lift for item in plan.after if item.kind is AfterKind.EVENT_PRACTICE}
+    assert "yoke" in practised
+    mine = "only trained through lifts that carry over"
+    before = [text for text in warnings_of(problem) if mine in text and "Yoke" in text]
+    assert before
+    assert not set(before) & set(warnings_of(problem, plan.after))

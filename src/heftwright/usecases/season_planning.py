@@ -324,6 +324,14 @@ def _progress_words(best: float | None, bound: float | None, plan: SeasonPlan | 
     return f"best so far within {gap:.1f} % of the bound"
 
 
+def _warnings(problem: SeasonProblem, plan: SeasonPlan) -> tuple[str, ...]:
+    """What the coach should know, but for what the practice after the main lifts has answered."""
+    still = warnings_of(problem, plan.after)
+    answered = set(problem.warnings) - set(still)
+    notes = (note for note in plan.notes if note not in answered)
+    return tuple(dict.fromkeys((*still, *notes, *questions_of(problem, plan))))
+
+
 def planned_of(draft: Draft, today: date, version: int) -> PlannedSeason:
     """A draft with its explanations, what follows the main lifts, light sessions and strip."""
     problem = draft.problem
@@ -342,9 +350,7 @@ def planned_of(draft: Draft, today: date, version: int) -> PlannedSeason:
         pins=draft.edits.pins,
         forbids=draft.edits.forbids,
         gap_pct=draft.gap_pct,
-        warnings=tuple(
-            dict.fromkeys((*problem.warnings, *plan.notes, *questions_of(problem, plan)))
-        ),
+        warnings=_warnings(problem, plan),
         away=draft.edits.away,
     )
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from itertools import pairwise
 
 from heftwright.domain.catalogue import Slot
 from heftwright.domain.contest import Contest, ContestEvent
+from heftwright.domain.season.after_work import AfterWork
 from heftwright.domain.season.history import last_done_week
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.season.worth import is_specific
@@ -17,10 +18,18 @@ LEAST_DAYS_APART = 3
 LEAST_TRANSFER = 0.3
 
 
-def warnings_of(problem: SeasonProblem) -> tuple[str, ...]:
-    """Events nothing trains, contests too close together, contests without entrants."""
+def warnings_of(problem: SeasonProblem, after: Sequence[AfterWork] = ()) -> tuple[str, ...]:
+    """Events nothing trains, contests too close together, contests without entrants.
+
+    Parameters
+    ----------
+    problem : SeasonProblem
+        Nothing has to be solved yet.
+    after : sequence of AfterWork
+        What follows the main lifts, once it is planned: an event practised there is trained.
+    """
     return (
-        *_uncovered_events(problem),
+        *_uncovered_events(problem, after),
         *_close_contests(problem),
         *_without_entrants(problem),
         *_shut_days(problem),
@@ -63,17 +72,20 @@ def _lower_days_close(problem: SeasonProblem) -> Iterator[str]:
         )
 
 
-def _uncovered_events(problem: SeasonProblem) -> Iterator[str]:
+def _uncovered_events(problem: SeasonProblem, after: Sequence[AfterWork]) -> Iterator[str]:
     for contest in _ahead(problem):
         for event in contest.events:
-            sentence = _missing_work(problem, contest, event)
+            sentence = _missing_work(problem, contest, event, after)
             if sentence:
                 yield sentence
 
 
-def _missing_work(problem: SeasonProblem, contest: Contest, event: ContestEvent) -> str:
+def _missing_work(
+    problem: SeasonProblem, contest: Contest, event: ContestEvent, after: Sequence[AfterWork]
+) -> str:
     week = problem.week_of(contest.on)
     lifts = {c.lift for c in problem.columns if not c.is_done and c.week < week}
+    lifts |= {item.lift for item in after if problem.week_of(item.monday) < week}
     trained = [problem.catalogue[key].transfer.get(event.family, 0.0) for key in lifts]
     if max(trained, default=0.0) < LEAST_TRANSFER:
         return (
