@@ -24,6 +24,7 @@ from heftwright.domain.season.light import (
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import Forbid, Pin, SeasonProblem
 from heftwright.domain.season.questions import questions_of
+from heftwright.domain.season.warnings import warnings_of
 from heftwright.domain.sheet import SeasonStrip
 from heftwright.domain.sheet.build_strip import season_strip
 from heftwright.domain.squad import Timetable
