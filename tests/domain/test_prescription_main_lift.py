@@ -40,6 +40,7 @@ from heftwright.domain.prescription.reasons import (
 from heftwright.domain.resistance.chooser import possible_setups
 from heftwright.domain.season import SlotWork
 from heftwright.domain.season.substitution import OwnTaper
+from heftwright.domain.sheet.work_up import steps_of
 from heftwright.domain.squad import Athlete, AthleteId, BarHeights, Sex
 from heftwright.domain.stock import Band, BandReading, Platform, RigKind, Stock
 from heftwright.domain.strength import Belief, Evidence, EvidenceKind
@@ -264,6 +265,21 @@ def test_a_taper_week_cuts_the_sets_to_about_55_percent():
     usual, tapered = class_scheme(order()), class_scheme(order(is_taper=True))
     assert tapered.reps == usual.reps
     assert 0.45 <= tapered.sets / usual.sets <= 0.65
+
+
+@pytest.mark.parametrize("kind", [MaxEffortScheme.SINGLE, MaxEffortScheme.TRIPLE])
+def test_a_taper_week_cuts_the_work_up_by_repetitions_and_never_by_a_step(kind):
+    # Winwood et al. 2018: volume −45.5 %; fewer repetitions keep every jump as small as it was.
+    usual, tapered = (
+        prescribe(asked(work), evening(work))
+        for work in (max_effort(kind), replace(max_effort(kind), is_taper=True))
+    )
+    ways = [steps_of(w, Mass.kg(180), Mass.kg(20)) for w in (usual, tapered)]
+    loads = [[step.wanted for step in way] for way in ways]
+    assert loads[0] == loads[1]
+    reps = [sum(step.reps for step in way[:-1]) for way in ways]
+    assert 0.45 <= reps[1] / reps[0] <= 0.75  # singles cannot be cut
+    assert "about half the repetitions" in " ".join(sentences(tapered))
 
 
 def test_a_substituted_lift_names_both_lifts_and_why():

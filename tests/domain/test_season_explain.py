@@ -278,3 +278,17 @@ def test_changed_slots_are_those_with_another_lift_resistance_or_scheme() -> Non
     assert new.changed_from(old) == ((MEL, START),)
     assert new.gained_or_lost(old) == ((MEL, START + timedelta(days=7)),)
     assert old.changed_from(old) == ()
+
+
+def test_a_wave_that_ends_in_the_taper_week_says_that_its_volume_falls(
+    told: tuple[SeasonProblem, SeasonPlan],
+) -> None:
+    problem, plan = told
+    strip = season_strip(problem, plan, {}, START, 1)
+    tapered = {(w.slot, problem.week_of(w.monday)) for w in plan.work if w.is_taper}
+    assert tapered
+    for lane in strip.lanes:
+        for block in lane.blocks:
+            weeks = range(block.week, block.week + block.weeks)
+            is_tapered = any((lane.slot_key, week) in tapered for week in weeks)
+            assert ("taper volume" in block.detail) == is_tapered

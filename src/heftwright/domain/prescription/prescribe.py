@@ -307,6 +307,7 @@ def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWo
         cautions=(*_cautions(ask, evening, None, has_bands=False), Caution.MAXIMAL_LIFT),
         is_minor=is_minor, max_effort=own, belief=ask.belief, is_top_open=is_open,
         is_near_contest=ask.is_near_contest,
+        is_taper=ask.work.is_taper or ask.own_taper is not None,
     )  # fmt: skip
 
 
@@ -341,6 +342,8 @@ def _dose_reason(
 def _week_reasons(ask: Ask, scheme: Scheme, evening: Evening) -> list[Reason]:
     if ask.work.is_easy:
         return [reason(ReasonKind.EASY_WEEK, pct=_pct(evening.policy.easy_week_factor))]
+    if ask.work.is_taper and ask.work.max_effort is not None:
+        return [reason(ReasonKind.TAPER_STEPS)]
     if ask.work.is_taper:
         usual = class_scheme(replace(ask.work, is_taper=False), evening.waves)
         return [reason(ReasonKind.TAPER, usual=str(usual), scheme=str(scheme))]

@@ -31,6 +31,7 @@ class ReasonKind(StrEnum):
     REP_WORK = "rep_work"
     TABLE_SETS = "table_sets"
     TAPER = "taper"
+    TAPER_STEPS = "taper_steps"
     EASY_WEEK = "easy_week"
     RIG_ADDS = "rig_adds"
     TOP_SHARE = "top_share"
@@ -68,6 +69,9 @@ SENTENCES: Mapping[ReasonKind, str] = {
         "{most} lifts at most."
     ),
     ReasonKind.TAPER: "Taper before a contest: {scheme} instead of {usual}, about 55 % of it.",
+    ReasonKind.TAPER_STEPS: (
+        "Taper before a contest: the same steps with about half the repetitions, then stop."
+    ),
     ReasonKind.EASY_WEEK: "Easy week: {pct} % of the usual load.",
     ReasonKind.RIG_ADDS: (
         "{rig} adds {bottom} at the start and {top} ± {sd} at the top ({travel} travel)."

@@ -58,6 +58,8 @@ class WantedWork:
         The steps stop light, and only the coach sets the top set.
     is_near_contest : bool
         A taper week, or the athlete's own contest within two weeks.
+    is_taper : bool
+        A taper of the squad's or of the athlete's own: fewer repetitions on the way up.
     set_by : str
         The coach who set the load by hand; empty if it was worked out.
     """
@@ -82,6 +84,7 @@ class WantedWork:
     belief: Belief | None = None
     is_top_open: bool = False
     is_near_contest: bool = False
+    is_taper: bool = False
     set_by: str = ""
     never_above: bool = False
 

@@ -132,7 +132,7 @@ def _block(problem: SeasonProblem, told: _Told, block: Sequence[SlotWork]) -> St
         week=problem.week_of(first.monday),
         weeks=weeks,
         label=" · ".join(names),
-        detail=detail_of(first) if len(names) == 1 else "stations",
+        detail=_detail(block) if len(names) == 1 else "stations",
         steps=tuple(_steps(block, weeks)),
         reasons=tuple(dict.fromkeys(r for story in stories for r in story.reasons)),
         runner_up=stories[0].runner_up if stories else "",
@@ -140,6 +140,14 @@ def _block(problem: SeasonProblem, told: _Told, block: Sequence[SlotWork]) -> St
         is_pinned=any(_is_pinned(problem, item) for item in block),
         is_light=first.is_easy,
     )
+
+
+def _detail(block: Sequence[SlotWork]) -> str:
+    """The first week's words, and the taper that a wave ends in: fewer sets at its last load."""
+    words, last = detail_of(block[0]), block[-1]
+    if last.is_taper and not block[0].is_taper:
+        words += f", taper volume in week {last.wave_week}"
+    return words
 
 
 def _steps(block: Sequence[SlotWork], weeks: int) -> Iterator[float]:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from heftwright.domain.dose.ramp import RampError, RampStep, ramp
+from heftwright.domain.dose.schemes import TAPER_VOLUME
 from heftwright.domain.floor.work_up import WorkUpStep
 from heftwright.domain.mass import Mass
 from heftwright.domain.prescription.wanted import WantedWork
@@ -45,7 +47,13 @@ def steps_of(work: WantedWork, top: Mass, empty_bar: Mass) -> tuple[WorkUpStep, 
     except RampError:
         return (last,)
     below = [*map(_warm_up, made.warmups[1:]), *_attempts(made.attempts, top)]
-    return (*(step for step in below if step.high < top), last)
+    below = [step for step in below if step.high < top]
+    return (*(map(_eased, below) if work.is_taper else below), last)
+
+
+def _eased(step: WorkUpStep) -> WorkUpStep:
+    """A taper cuts repetitions, never a step: the jumps stay as small as they were."""
+    return replace(step, reps=max(1, round(step.reps * TAPER_VOLUME)))
 
 
 def _warm_up(step: RampStep) -> WorkUpStep:
