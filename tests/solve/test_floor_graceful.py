@@ -115,6 +115,18 @@ def test_from_the_rack_the_empty_bar_is_a_load():
     assert not plan.unplaced
 
 
+def test_an_empty_bar_that_is_too_heavy_in_the_rack_asks_for_another_bar_not_for_discs():
+    log = replace(bars(1, "log")[0], empty_bar=Mass.kg(35))
+    off_rack = FloorPolicy(starts_on_floor=False)
+    light = lifter("a", "34.86", bar="log", never_above=True)
+    problem = floor([light, lifter("b", 80, bar="log")], (log,), policy=off_rack)
+    words = why(plan_of(problem))["a"]
+    assert "34.86 kg cannot be made" in words
+    assert "the lightest log on the floor tonight is 35 kg, empty" in words
+    assert "Put out a lighter log, or let them do a twin lift on another bar." in words
+    assert "discs" not in words
+
+
 def test_without_a_rack_who_needs_one_is_told():
     people = [lifter("a"), lifter("b"), lifter("c", needs_rack=True)]
     plan = plan_of(floor(people, bars(2, has_rack=False)))

@@ -73,6 +73,7 @@ def _no_load(
     programmes: list[GroupProgramme | None],
 ) -> str:
     lightest: Mass | None = None
+    is_from_floor = False
     at = problem.lifters.index(lifter)
     for kind in kinds:
         programme = programmes[kind.programme]
@@ -82,11 +83,20 @@ def _no_load(
             return ""
         least = lightest_load(problem, kind.platforms[0])
         lightest = least if lightest is None else min(lightest, least)
-    return (
-        f"{lifter.called}: {lifter.target} cannot be made; the lightest loaded "
-        f"{_named(lifter.bar)} is {lightest}. Use a lighter bar, lighter full-size discs, or "
-        "blocks."
-    )
+        is_from_floor |= problem.is_from_floor(kind.platforms[0])
+    return _cannot_be_made(lifter, lightest, is_from_floor=is_from_floor)
+
+
+def _cannot_be_made(lifter: Lifter, lightest: Mass | None, *, is_from_floor: bool) -> str:
+    """Discs and blocks only bring a bar up to height on the floor; in a rack a lighter bar does."""
+    bar = _named(lifter.bar)
+    if is_from_floor:
+        said = f"the lightest loaded {bar} is {lightest}"
+        way_out = "Use a lighter bar, lighter full-size discs, or blocks"
+    else:
+        said = f"the lightest {bar} on the floor tonight is {lightest}, empty"
+        way_out = f"Put out a lighter {bar}, or let them do a twin lift on another bar"
+    return f"{lifter.called}: {lifter.target} cannot be made; {said}. {way_out}."
 
 
 def _no_sleeve(
