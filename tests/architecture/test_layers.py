@@ -101,4 +101,36 @@ def test_every_source_key_used_in_the_code_is_in_sources_toml():
         for path in [*MODULES, *(ROOT / "tests").rglob("*.csv")]
         for key in re.findall(r"\[@([a-z0-9-]+)\]", text_of(path))
     }
+    assert used, "no source is cited by its key: this check would prove nothing"
     assert used <= known, used - known
+
+
+NAME = r"[A-ZÀ-Þ][a-zà-ÿ]+(?:-[A-Z][a-zà-ÿ]+)?"
+AUTHOR_YEAR = re.compile(
+    rf"\b({NAME})(?:,? (?:et al\.|(?:& |and )?{NAME},?)){{0,3}}[ ,]*\(?((?:19[5-9]|20[0-2])\d)\b"
+)
+OWN_YEARS = "2026"
+"""From here on a year after a word is a date of the demo or a test."""
+
+
+def _works_cited(text: str) -> set[tuple[str, str]]:
+    return {(author, year) for author, year in AUTHOR_YEAR.findall(text) if year < OWN_YEARS}
+
+
+def test_an_author_and_a_year_are_read_as_a_work():
+    text = "Reynolds et al. 2006; Grgic & Mikulic (2017); Epley 1985; in April 2026"
+    assert _works_cited(text) == {("Reynolds", "2006"), ("Grgic", "2017"), ("Epley", "1985")}
+
+
+def test_every_work_cited_by_author_and_year_is_in_sources_toml():
+    sources = tomllib.loads(text_of(ROOT / "docs" / "sources.toml")).values()
+    here = {path for path in (ROOT / "tests").rglob("*") if path.suffix in {".py", ".csv"}}
+    tables = set((ROOT / "src").rglob("*.json"))
+    cited = {work for path in [*MODULES, *here, *tables] for work in _works_cited(text_of(path))}
+    missing = {
+        (author, year)
+        for author, year in cited
+        if not any(author in one["citation"] and year in one["citation"] for one in sources)
+    }
+    assert len(cited) > 30
+    assert not missing, sorted(missing)

@@ -10,7 +10,7 @@ from heftwright.domain.dose.scheme import Scheme, SchemeError
 from heftwright.domain.dose.waves import WaveStep
 
 TAPER_VOLUME = Fraction(545, 1000)
-"""Share of the volume kept in a taper week: −45.5 % (Winwood et al. 2018)."""
+"""Share of the volume kept in a taper week: −45.5 % (Winwood et al. 2018) [@winwood-2018]."""
 _MOST_SETS = 20
 _REST_S = {1: 60, 2: 60, 3: 60, 4: 75, 5: 90, 6: 90}
 """Rest by reps of a speed set [s]; 1–2 min suffice for power over six sets (JSSM 14:269)."""

@@ -224,7 +224,7 @@ class ImpulseResponse:
     tau_gain_d, tau_tired_d : float
         Time constants [d], gain slower than tiredness: 45 and 15 by default.
     k_gain, k_tired : float
-        Sizes: 1 and 2 by default. Constants of Morton 1990 / Fitz-Clarke 1991.
+        Sizes: 1 and 2 by default. Constants of Morton 1990 / Fitz-Clarke 1991 [@morton-1990].
     """
 
     tau_gain_d: float = 45.0

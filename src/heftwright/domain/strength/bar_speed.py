@@ -36,7 +36,7 @@ MINIMAL_SPEED = {
     Pattern.BENCH: MinimalSpeed(0.10, 0.04),
     Pattern.DEADLIFT: MinimalSpeed(0.14, 0.05),
 }
-"""Helms et al. 2017 (seen)."""
+"""Helms et al. 2017 (seen) [@helms-2017]."""
 
 
 @dataclass(frozen=True, slots=True)

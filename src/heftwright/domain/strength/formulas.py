@@ -6,7 +6,7 @@ circulation and are not used here: Epley with 0.333 in place of 1/30, and Brzyck
 
 References
 ----------
-Epley 1985; Brzycki 1993 (JOPERD 64(1):88-90); Lander 1985 (NSCA J 5(6):60-61);
+Epley 1985; Brzycki 1993 (JOPERD 64(1):88-90) [@brzycki-1993]; Lander 1985 (NSCA J 5(6):60-61);
 Lombardi 1989; Mayhew et al. 1992 (J Appl Sport Sci Res 6(4):200-206);
 O'Conner et al. 1989; Wathen 1994. Constants of Brzycki and Lander were seen, the others are from
 memory and shown as unverified. Chart: Essentials of Strength Training and Conditioning (seen).
@@ -240,7 +240,7 @@ def chest_press_max_from_5rm_kg(five_rep_max_kg: float) -> float:
 
 
 def leg_press_max_from_5rm_kg(five_rep_max_kg: float) -> float:
-    """Leg-press max [kg] from a 5RM (Reynolds et al. 2006, seen)."""
+    """Leg-press max [kg] from a 5RM (Reynolds et al. 2006, seen) [@reynolds-2006]."""
     return 1.0970 * five_rep_max_kg + 14.2546
 
 
