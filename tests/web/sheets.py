@@ -72,7 +72,7 @@ def make_line(
         top_kg=bar + 49,
         top_sd_kg=2.8,
         bar_share_pct=50.0,
-        top_share_pct=75.2,
+        top_share_pct=25.2,
         max_words=f"estimated {round(bar * 2)} ± 6 kg",
         is_estimated=True,
         is_minor=False,

@@ -1,5 +1,6 @@
 """Words on pages: a figure never without its unit, a change never misread."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
@@ -36,7 +37,17 @@ def test_straight_weight_has_no_top_share():
 
 def test_bands_say_the_share_at_the_top_with_its_load():
     said = words.share_words(make_line(1, "A", "100", None))
-    assert said == "50 % on the bar, 75 % at the top (149 kg)"
+    assert said == "50 % on the bar + 25 % from bands = 75 % at the top (149 kg)"
+
+
+def test_the_printed_shares_add_up_and_chains_are_called_chains():
+    line = replace(
+        make_line(1, "A", "100", None, rig="two chains a side"),
+        bar_share_pct=55.4, top_share_pct=28.4,
+    )  # fmt: skip
+    assert words.share_words(line).startswith(
+        "55 % on the bar + 29 % from chains = 84 % at the top"
+    )
 
 
 @pytest.mark.parametrize(

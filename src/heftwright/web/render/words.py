@@ -50,13 +50,19 @@ def stack_words(plates: Iterable[PlateOnBar]) -> str:
 
 
 def share_words(line: LifterLine) -> str:
-    """Bar share alone for straight weight, bar and top share with bands or chains."""
-    bar = f"{plain(Decimal(repr(line.bar_share_pct)))} %"
+    """Bar share alone for straight weight; with bands or chains what they add, and the sum."""
+    bar = round(Decimal(repr(line.bar_share_pct)))
     if not line.rig:
-        return f"{bar} of max"
+        return f"{bar} % of max"
     top = Mass.nearest_kg(line.top_kg).shown(line.unit, 0)
-    share = plain(Decimal(repr(line.top_share_pct)))
-    return f"{bar} on the bar, {share} % at the top ({top})"
+    whole = round(Decimal(repr(line.bar_share_pct + line.top_share_pct)))
+    added = f"{whole - bar} % from {_added_by(line.rig)}"  # so that the printed sum is true
+    return f"{bar} % on the bar + {added} = {whole} % at the top ({top})"
+
+
+def _added_by(rig: str) -> str:
+    named = [kind for kind in ("band", "chain") if kind in rig.lower()]
+    return " and ".join(f"{kind}s" for kind in named) or "bands"
 
 
 def plain(value: Decimal, places: int = 0) -> str:
