@@ -32,7 +32,7 @@ LIVE_FACTOR = 3.0
 WIDEST_BELOW_RATIO = 0.05
 """A top load further below its target is no max effort any more (common practice, no source)."""
 WIDER_WORDS = (
-    "Plates are short tonight: {gained} more people have a bar because top loads may stay up to "
+    "Plates are short tonight: {gained} more {people} a bar because top loads may stay up to "
     "5 % of the max below their targets."
 )
 NOBODY_WORDS = "Nobody lifts a bar tonight: mark who is here and plan again, or close the class."
@@ -189,7 +189,13 @@ def _for_everybody(floor: TonightsFloor, ask: FloorAsk, limit_s: float) -> Plann
     gained = len(made.plan.unplaced) - len(other.plan.unplaced)
     if gained <= 0:
         return made
-    return replace(other, words=(*other.words, WIDER_WORDS.format(gained=gained)))
+    return replace(other, words=(*other.words, wider_words(gained)))
+
+
+def wider_words(gained: int) -> str:
+    """Who has a bar because loads may stay further below, in a sentence."""
+    people = "person has" if gained == 1 else "people have"
+    return WIDER_WORDS.format(gained=gained, people=people)
 
 
 def _wider_below(floor: TonightsFloor) -> TonightsFloor:
