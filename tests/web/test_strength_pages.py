@@ -8,6 +8,7 @@ from uuid import uuid4
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
 from floor_cast import ROW, TERMINAL, at
 
 from heftwright.domain.catalogue import LiftKey
@@ -109,6 +110,17 @@ def test_every_decision_can_be_taken_back_by_its_button(head, waiting, posted, s
     assert state_of(waiting) is state
     back = head.post(undo_button(answer), follow=True)
     assert "the proposal waits again" in words_of(back)
+    assert state_of(waiting) is ProposalState.PROPOSED
+
+
+@pytest.mark.parametrize("decision", ["accept", "leave"])
+def test_a_decision_on_the_athletes_own_page_is_taken_back_there(head, waiting, decision):
+    url = reverse("proposal_decide", args=[ROW, "a7", waiting])
+    answer = head.post(url, {"decision": decision}, follow=True)
+    assert state_of(waiting) is not ProposalState.PROPOSED
+    (back,) = re.findall(r'action="(/gym/[^"]+/back[^"]*)"', answer.content.decode())
+    answer = head.post(back, follow=True)
+    assert answer.redirect_chain[-1][0] == reverse("athlete", args=[ROW, "a7"])
     assert state_of(waiting) is ProposalState.PROPOSED
 
 

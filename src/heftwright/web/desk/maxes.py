@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.refusal import NotFoundError, Refusal
@@ -89,17 +90,19 @@ def max_new(request: GymRequest, athlete: AthleteId) -> HttpResponse:
 
 
 def proposal_decide(request: GymRequest, athlete: AthleteId, proposal: int) -> HttpResponse:
-    """Accept what the log speaks for, or leave it aside."""
+    """Accept what the log speaks for, or leave it aside; each can be taken back."""
     gym = request.gym.key
     mine = {line.proposal.key for line in proposals_of(gym, athlete)}
     if proposal not in mine:
         raise NotFoundError("This proposal was decided already.")
     if request.POST.get("decision") == "accept":
         maxes.accept_proposal(gym=gym, by=request.actor, proposal=proposal)
-        messages.success(request, "Accepted. The next plan uses it.")
+        said = "Accepted. The next plan uses it."
     else:
         maxes.ignore_proposal(gym=gym, by=request.actor, proposal=proposal)
-        messages.success(request, "Left aside. The log keeps the set.")
+        said = "Left aside. The log keeps the set."
+    way = reverse("strength_take_back", args=[gym, athlete, proposal])
+    messages.success(request, said, f"{way}?from=athlete")
     return redirect("athlete", gym=gym, athlete=athlete)
 
 

@@ -118,7 +118,8 @@ def strength_take_back(request: GymRequest, athlete: AthleteId, proposal: int) -
     gym = request.gym.key
     max_decisions.take_back_decision(gym=gym, by=request.actor, proposal=proposal)
     messages.success(request, "Taken back: the proposal waits again.")
-    return redirect("strength_athlete", gym=gym, athlete=athlete)
+    page = "athlete" if request.GET.get("from") == "athlete" else "strength_athlete"
+    return redirect(page, gym=gym, athlete=athlete)
 
 
 def evidence_withdraw(request: GymRequest, athlete: AthleteId, key: str) -> HttpResponse:
