@@ -1,21 +1,25 @@
 """From the card's top set to a max: logged as an attempt, proposed, accepted by the coach."""
 
+import re
+from dataclasses import replace
 from datetime import date
+from html import unescape
 
 import pytest
 from django.urls import reverse
-from floor_cast import ROW, TERMINAL, save_plan
+from floor_cast import CLASS_KEY, ROW, TERMINAL, at, save_plan
 from sheets import make_max_effort_sheet
 from test_card_pages import fact, send
 
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.mass import Mass
-from heftwright.domain.sheet.live import Phase, Turn
+from heftwright.domain.sheet.live import Phase, Turn, turn_at
 from heftwright.domain.strength import Evidence, EvidenceKind
-from heftwright.usecases import clock, maxes
+from heftwright.usecases import clock, maxes, squad
 from heftwright.usecases import log as logs
+from heftwright.usecases.live_class import DatedClass, mark_round, start_class
 from heftwright.web.card.pages import work_of
-from heftwright.web.desk.floor_pages import LivePlatform
+from heftwright.web.desk.floor_pages import LivePlatform, people_of
 
 PULL = LiftKey("block_deadlift")
 
@@ -110,3 +114,45 @@ def test_on_the_floor_page_everybody_stands_at_this_rounds_step(house, work):
     turn = Turn(Phase.LIFTING, platform.lifters[0], None, 2, 7, clock.now())
     lines = LivePlatform(platform, turn, 1).lines
     assert [(str(line.load), line.scheme.reps) for line in lines] == [("92.5 kg", 3)] * 3
+
+
+def seen_on_the_floor(client, house):
+    """Each athlete's load on a platform, and how often it stands there."""
+    page = client.get(f"{house.class_url}floor/").content.decode()
+    loads = re.findall(r'class="person-load hero">(.*?)</span>\n', page, re.DOTALL)
+    shown = [" ".join(unescape(re.sub(r"<[^>]+>", "", load)).split()) for load in loads]
+    return shown, page
+
+
+def test_on_the_floor_page_nobody_stands_at_another_rounds_load(assistant, house, work):
+    of = DatedClass(ROW, CLASS_KEY, house.on)
+    with clock.held_at(at(house.on, 17)):
+        shown, page = seen_on_the_floor(assistant, house)
+        assert set(shown) == {"70 kg × 5"}
+        assert page.count('class="person-top"') == len(shown) == 10
+        assert "× 6</span>" in page.partition('class="person-top"')[2]
+    start_class(of, by=TERMINAL)
+    for done, asked in ((0, "70 kg × 5"), (1, "92.5 kg × 3"), (6, "175 kg × 6")):
+        for key in "ABC":
+            mark_round(of, by=TERMINAL, platform=key, done_sets=done)
+        shown, page = seen_on_the_floor(assistant, house)
+        assert shown == [asked] * 10
+    assert 'class="person-top"' not in page  # everybody is at the top
+
+
+def test_whoever_sits_a_round_out_shows_the_next_step_and_says_so(house):
+    platform = make_max_effort_sheet().platforms[0]
+    first, *others = platform.lifters
+    late = replace(
+        first, steps=tuple(replace(s, round_number=s.round_number + 1) for s in first.steps)
+    )
+    group = replace(platform, lifters=(late, *others), rounds_s=(120.0,) * 8)
+    sheet = replace(make_max_effort_sheet(), platforms=(group,))
+    starts = at(house.on, 18, 30)
+    turn = turn_at(group, starts, starts)
+    people = people_of(squad.get_squad(gym=ROW), {}, sheet, (), frozenset())
+    mine = tuple(one for one in people if one.platform_key == group.key)
+    turns = LivePlatform(group, turn, 0, mine).turns
+    assert [(str(one.line.load), one.sits_out) for one in turns] == [
+        ("70 kg", True), ("70 kg", False), ("70 kg", False),
+    ]  # fmt: skip

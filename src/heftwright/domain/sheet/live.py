@@ -113,6 +113,8 @@ class Turn:
         Which set of how many this turn is.
     changes_at : datetime
         When this turn ends, or the first one starts; when the platform was done if over.
+    round_lines : tuple of LifterLine
+        Everybody who lifts in this round, each with its load, reps and change.
     """
 
     phase: Phase
@@ -121,6 +123,7 @@ class Turn:
     set_number: int
     sets: int
     changes_at: datetime
+    round_lines: tuple[LifterLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,12 +190,17 @@ def turn_at(
     slots, sets = slots_of(platform, starts, mark), platform.sets
     if not slots or now >= slots[-1].ends:
         over_at = slots[-1].ends if slots else start.round_began
-        return Turn(Phase.OVER, None, None, sets, sets, over_at)
+        return Turn(Phase.OVER, None, None, sets, sets, over_at, _of_round(slots, sets))
     at = next(place for place, slot in enumerate(slots) if slot.ends > now)
     slot, follows = slots[at], _after(slots, at)
+    number, lines = slot.set_number, _of_round(slots, slot.set_number)
     if slot.is_of_plan and now < start.round_began:
-        return Turn(Phase.BEFORE, slot.line, follows, slot.set_number, sets, start.round_began)
-    return Turn(Phase.LIFTING, slot.line, follows, slot.set_number, sets, slot.ends)
+        return Turn(Phase.BEFORE, slot.line, follows, number, sets, start.round_began, lines)
+    return Turn(Phase.LIFTING, slot.line, follows, number, sets, slot.ends, lines)
+
+
+def _of_round(slots: list[TurnSlot], number: int) -> tuple[LifterLine, ...]:
+    return tuple(slot.line for slot in slots if slot.set_number == number)
 
 
 def _after(slots: list[TurnSlot], at: int) -> LifterLine | None:

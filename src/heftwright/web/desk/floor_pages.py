@@ -97,17 +97,26 @@ class FloorTurn:
     person : FloorPerson
         Who.
     line : LifterLine
-        With the load and the change of this round.
+        With the load, the reps and the change of this round.
     place : int
         In the turn order, from 1.
     is_now : bool
         Whether it is their turn.
+    sits_out : bool
+        Not in this round: the load is that of their next step, else of their last.
     """
 
     person: FloorPerson
     line: LifterLine
     place: int
     is_now: bool
+    sits_out: bool = False
+
+    @property
+    def top(self) -> LifterLine | None:
+        """The top set on the way up to it; None at the top, or where every set is the same."""
+        top = self.person.line
+        return top if top and top.is_work_up and top.load != self.line.load else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,20 +150,28 @@ class LivePlatform:
 
     @property
     def turns(self) -> tuple[FloorTurn, ...]:
-        """Everybody here in turn order; the change of who lifts and who is next is the true one."""
-        true = [line for line in (self.turn.next_up, self.turn.now) if line is not None]
-        lines = {line.athlete: line for line in (*self.sheet.lifters, *true)}
-        now = self.turn.now.athlete if self.turn.now else None
+        """Everybody here in turn order with this round's load, reps and change; before the
+        class with those of its first round."""
+        true = {line.athlete: line for line in self.turn.round_lines}
+        planned = {line.athlete: line for line in self.lines}
+        number, now = self.number, self.turn.now.athlete if self.turn.now else None
         return tuple(
-            FloorTurn(one, lines[one.athlete], at, is_now=one.athlete == now)
+            FloorTurn(
+                one, true.get(one.athlete, planned[one.athlete]), at, is_now=one.athlete == now,
+                sits_out=_sits_out(one.line, number),
+            )
             for at, one in enumerate(self.people, 1)
-        )
+        )  # fmt: skip
+
+    @property
+    def number(self) -> int:
+        """The round that is on; the first before the class."""
+        return max(1, self.turn.set_number)
 
     @property
     def lines(self) -> tuple[LifterLine, ...]:
         """Everybody as they stand in the round that is on: on the way up, this round's step."""
-        number = max(1, self.turn.set_number)
-        return tuple(line.in_round(number) or line for line in self.sheet.lifters)
+        return tuple(_in_or_after(line, self.number) for line in self.sheet.lifters)
 
     @property
     def next_done(self) -> int:
@@ -209,6 +226,17 @@ class FloorPage:
     others: tuple[FloorPerson, ...] = ()
     pain_places: tuple[str, ...] = PAIN_PLACES
     pain_scores: tuple[int, ...] = tuple(range(11))
+
+
+def _sits_out(line: LifterLine | None, number: int) -> bool:
+    return line is not None and bool(line.steps) and line.in_round(number) is None
+
+
+def _in_or_after(line: LifterLine, number: int) -> LifterLine:
+    """The line in this round; of somebody who sits it out the next one's, else the last one's."""
+    rounds = [step.round_number for step in line.steps]
+    later = next((one for one in rounds if one >= number), max(rounds, default=number))
+    return line.in_round(later) or line
 
 
 def people_of(
