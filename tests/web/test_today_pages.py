@@ -1,6 +1,8 @@
 """Today: the class with its plan, or what to do when there is none."""
 
-from floor_cast import CLASS_KEY, ROW
+from dataclasses import replace
+
+from floor_cast import CLASS_KEY, ROW, save_plan
 
 
 def test_today_shows_every_lifters_number_name_and_load(head, house):
@@ -42,3 +44,13 @@ def test_a_date_that_is_none_is_not_there(head, house):
 def test_planning_without_a_season_says_why_not(head, house):
     answer = head.post(house.class_url + "plan", follow=True)
     assert "season" in answer.content.decode().lower()
+
+
+def test_the_first_turn_says_that_the_bar_starts_empty_before_what_comes_off(head, house):
+    said = "The bar starts empty. From set 2:"
+    assert said not in head.get(f"/gym/{ROW}/today/").content.decode()
+    platforms = tuple(replace(item, on_bar=()) for item in house.sheet.platforms)
+    everybody = tuple(line.athlete for item in platforms for line in item.lifters)
+    save_plan(replace(house.sheet, platforms=platforms, plan_version=2), everybody)
+    page = head.get(f"/gym/{ROW}/today/").content.decode()
+    assert page.count(said) == len(platforms)  # one first turn a platform

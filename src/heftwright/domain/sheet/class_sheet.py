@@ -262,6 +262,11 @@ class PlatformSheet:
         return self.rounds_s[number - 1] if self.rounds_s else self.round_s
 
     @property
+    def starts_empty(self) -> bool:
+        """Whether the plan begins with a bare bar, so that the first turn only puts plates on."""
+        return self.on_bar == ()
+
+    @property
     def left_s(self) -> float:
         """From the plan's first round to the last [s]."""
         return sum(self.length_s(number) for number in range(self.done_sets + 1, self.sets + 1))
