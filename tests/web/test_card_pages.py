@@ -5,12 +5,12 @@ from datetime import timedelta
 from uuid import uuid4
 
 import pytest
-from floor_cast import ROW, save_plan
+from floor_cast import ROW, at, save_plan
 from sheets import make_class_sheet
 
 from heftwright.domain.strain.reports import FIVE_ITEMS, Report
+from heftwright.usecases import clock, readiness
 from heftwright.usecases import log as logs
-from heftwright.usecases import readiness
 from heftwright.usecases.actor import Actor
 
 
@@ -146,3 +146,25 @@ def test_readiness_is_shown_to_its_athlete_in_words_and_never_kept_on_the_phone(
     assert answer["Cache-Control"] == "no-store"
     page = anyone.get(f"/card/{house.card_secret}/").content.decode()
     assert "10 of 25" not in page  # the page is kept on the phone for bad signal, this is not
+
+
+def test_a_card_of_another_days_class_says_so_and_its_sets_are_refused(anyone, house):
+    with clock.held_at(at(house.on - timedelta(days=1), 20)):
+        page = anyone.get(f"/card/{house.card_secret}/").content.decode()
+        assert "This class is on Monday 23 November, not today" in page
+        assert 'role="status" hidden><span>This class' not in page
+        assert 'data-is-today="no"' in page
+        (answer,) = send(anyone, house, fact(house)).json()["answers"]
+        assert answer["state"] == "refused"
+        assert "Monday 23 November" in answer["why"]
+    assert logs.get_log(gym=ROW) == ()
+
+
+def test_a_set_of_the_day_is_kept_also_when_it_comes_after_midnight(anyone, house):
+    page = anyone.get(f"/card/{house.card_secret}/").content.decode()
+    assert 'id="not-today" role="status" hidden' in page
+    with clock.held_at(at(house.on + timedelta(days=1), 0, 20)):
+        late = fact(house, logged_at="2026-11-23T23:59:00+00:00", set_number=1)
+        later = fact(house, logged_at="2026-11-24T00:05:00+00:00", set_number=2)
+        answers = send(anyone, house, late, later).json()["answers"]
+    assert [answer["state"] for answer in answers] == ["gym", "gym"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from floor_cast import CLASS_KEY, ROW, TERMINAL, at
 
@@ -44,6 +46,14 @@ def test_a_second_start_is_refused_in_words(assistant, house):
     answer = assistant.post(floor(house) + "start")
     assert answer.status_code == 422
     assert "runs already" in answer.content.decode()
+
+
+def test_a_class_of_another_day_is_not_started(assistant, house):
+    with clock.held_at(at(house.on - timedelta(days=1), 18)):
+        answer = assistant.post(floor(house) + "start")
+    assert answer.status_code == 422
+    assert "This class is on Monday 23 November, and today is Sunday" in answer.content.decode()
+    assert get_class_clock(of(house)) is None
 
 
 def test_the_start_can_be_taken_back(assistant, house):

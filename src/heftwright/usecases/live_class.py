@@ -72,8 +72,9 @@ def start_class(of: DatedClass, *, by: Actor) -> ClassClock:
     Raises
     ------
     LiveClassError
-        If it runs already.
+        If it runs already, or is not today by the gym's calendar.
     """
+    _check_is_today(of)
     sheet = of.planned().sheet
     if not sheet.platforms:
         raise LiveClassError("Nobody has a bar in this plan: plan the class first.")
@@ -123,6 +124,15 @@ def mark_round(of: DatedClass, *, by: Actor, platform: str, done_sets: int) -> N
         after = replace(running, marks=(*others, mark))
         floor_rows.write(trail.gym, after)
         trail.note(f"class_clock/{of.key}", to_document(running), to_document(after))
+
+
+def _check_is_today(of: DatedClass) -> None:
+    today = clock.today(of.gym)
+    if of.on != today:
+        raise LiveClassError(
+            f"This class is on {of.on:%A} {of.on.day} {of.on:%B}, and today is {today:%A} "
+            f"{today.day} {today:%B}: start it on its day."
+        )
 
 
 def _running(of: DatedClass) -> ClassClock:

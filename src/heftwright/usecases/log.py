@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 from typing import Any
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.log import LoggedSet
@@ -136,6 +137,10 @@ class _Batch:
         by = self._trail.by
         if by.door is Door.CARD and by.athlete != item.athlete:
             return f"This is {by.name}'s card: it cannot log for anybody else."
+        if by.door is Door.CARD and (day := _day_ahead(self._trail, item.class_key)):
+            return (
+                f"This class is on {day:%A} {day.day} {day:%B}, not yet today: log its sets then."
+            )
         if item.athlete not in self._athletes:
             return str(no_athlete(item.athlete))
         return _why_not_kept(item)
@@ -151,6 +156,17 @@ class _Batch:
             self._trail.note(f"conflict/{item.id}", None, to_document(item))
         why = "This set's id is taken by another content; the coach sees both and decides."
         return LogAnswer(item.id, Answer.CONFLICT, why)
+
+
+def _day_ahead(trail: Trail, class_key: str) -> date | None:
+    """The day of a dated class that is still ahead; the gym's own clock counts, not the phone's,
+    so that what was lifted on the day is kept whenever the phone finds signal."""
+    try:
+        day = date.fromisoformat(class_key.partition("/")[0])
+    except ValueError:
+        return None
+    today = trail.moment.astimezone(ZoneInfo(trail.gym.time_zone)).date()
+    return day if day > today else None
 
 
 def _why_not_kept(item: LoggedSet) -> str:

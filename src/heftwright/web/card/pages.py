@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import ClassVar
 
@@ -83,6 +83,8 @@ class CardPage:
     class_key: str = ""
     plan_version: int = 0
     planned_at: datetime | None = None
+    on: date | None = None
+    is_today: bool = True
     pain_places: tuple[str, ...] = PAIN_PLACES
     pain_scores: tuple[int, ...] = tuple(range(11))
 

@@ -162,6 +162,8 @@ def _with_work(request: GymRequest, line: ClassLine, planned: PlannedClass) -> C
         class_key=line.dated_key,
         plan_version=sheet.plan_version,
         planned_at=sheet.planned_at,
+        on=line.on,
+        is_today=line.on == clock.today(request.gym.key),
     )
 
 

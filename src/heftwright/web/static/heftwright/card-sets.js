@@ -38,6 +38,24 @@ export function showSets({ all, next, isOver }, { loads, reps, unit, attemptSet 
   });
 }
 
+// a card that was opened the evening before, signal or not, takes sets from midnight on
+export function isEarly({ day, isToday }) {
+  const now = new Date();
+  const two = (number) => String(number).padStart(2, "0");
+  const today = now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
+  return isToday !== "yes" && today < day;
+}
+
+export function showDay(asked) {
+  const early = isEarly(asked);
+  document.getElementById("not-today").hidden = !early;
+  if (!early) return;
+  document.getElementById("set-words").textContent = "Not today";
+  ["log-done", "log-missed", "log-changed"].forEach((id) => {
+    document.getElementById(id).disabled = true;
+  });
+}
+
 // "Changed …" starts from load and reps of the set that is next, also after its form is reset
 function pickFirst(name, value) {
   document.querySelectorAll("#changed-form [name=" + name + "]").forEach((choice) => {

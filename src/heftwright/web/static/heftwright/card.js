@@ -6,7 +6,7 @@ import { tellPain } from "./card-pain.js";
 import { watchPlan } from "./card-plan.js";
 import { showReadiness } from "./card-ready.js";
 import { keepShell } from "./card-shell.js";
-import { showSets, standing } from "./card-sets.js";
+import { isEarly, showDay, showSets, standing } from "./card-sets.js";
 import { UNDO_MS, showUndo } from "./card-undo.js";
 import { newId } from "./fresh-id.js";
 import { send, sendAgainWhenOnline } from "./outbox-send.js";
@@ -26,6 +26,7 @@ async function show() {
   const entries = await everything(card);
   const sets = standing(loggedAtGym, entries, Number(asked.sets));
   showSets(sets, { loads, reps, unit: asked.unit, attemptSet });
+  showDay(asked);
   showOutbox(entries);
   showUndo(entries, takeBack);
   askWhatWasLeft(entries, show);
@@ -55,7 +56,7 @@ function factOf(setNumber, outcome, changes) {
 }
 
 async function log(outcome, changes = {}) {
-  if (isBusy) return;
+  if (isBusy || isEarly(asked)) return;
   isBusy = true;
   try {
     const { next } = await show();
