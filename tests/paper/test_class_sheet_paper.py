@@ -7,12 +7,14 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
-from paper_samples import class_sheet, line, platform, urls
+from paper_samples import class_sheet, line, plates, platform, urls
 
 from heftwright.domain.dose import Scheme
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.sheet import LadderStep
+from heftwright.domain.sheet.class_sheet import BAND_CAUTION, CLOSING_CAUTION
 from heftwright.domain.squad import AthleteId
+from heftwright.paper.card import card_pdf
 from heftwright.paper.class_sheet import _columns, class_sheet_pdf
 from heftwright.paper.press import PaperError, qr_svg
 
@@ -196,13 +198,18 @@ def test_an_athlete_without_an_address_has_no_code():
     assert len(set(sizes)) == 3
 
 
+SIDE = "25 25 20 2.5 1.25 1.25"
+
+
 def rising_line(number, **changes):
     """A lifter who works up to a set of 6 in seven steps."""
     one = line(number, **changes)
     loads = (70, "92.5", "122.5", 140, 155, 165, 175)
+    sides = ("20 2.5", "20 10 5", "25 15 10 1.25", "25 20 10 5", "25 25 15 1.25", "25 25 20", SIDE)
+    asked = zip(loads, (5, 3, 3, 3, 3, 6, 6), sides, strict=True)
     steps = tuple(
-        LadderStep(Mass.kg(kg), reps, one.sleeve, at)
-        for at, (kg, reps) in enumerate(zip(loads, (5, 3, 3, 3, 3, 6, 6), strict=True), 1)
+        LadderStep(Mass.kg(kg), reps, replace(one.sleeve, plates=plates(side)), at)
+        for at, (kg, reps, side) in enumerate(asked, 1)
     )
     ladder = tuple(step.load for step in steps)
     return replace(
@@ -245,3 +252,43 @@ def test_no_letter_on_the_class_sheet_is_smaller_than_7_points(sheet, tmp_path):
     assert boxes
     # in this face a word's box is 0.977 of its letters' size high
     assert min(float(bottom) - float(top) for top, bottom in boxes) >= 7.0 * 0.976
+
+
+@needs_poppler
+def test_paper_alone_says_what_is_on_the_bar_at_every_step(tmp_path):
+    printed = words(class_sheet_pdf(rising_class()), tmp_path)
+    assert printed.count("Under each load: its plates a side") == 1
+    one = rising_line(0)
+    alone = class_sheet(1, platforms=(replace(platform("P1", 0, 1), lifters=(one,)),))
+    printed = words(class_sheet_pdf(alone), tmp_path)
+    for side in ("20 2.5", "20 10 5", "25 15 10 1.25", "25 20 10 5", "2×25 15 1.25", "2×25 20"):
+        assert side in printed
+    assert "2×25 20 2.5 2×1.25" in printed
+
+
+@needs_poppler
+@pytest.mark.parametrize(
+    "note",
+    [
+        "Back from a lay-off: stop well short of failure, ask how it feels.",
+        "Under 18: no maximal singles; the named supervisor stays with this lifter.",
+    ],
+)
+def test_a_note_on_the_line_is_on_the_wall_too(note, tmp_path):
+    one = line(0, notes=(note,))
+    sheet = class_sheet(1, platforms=(replace(platform("P1", 0, 1), lifters=(one,)),))
+    assert note in words(class_sheet_pdf(sheet), tmp_path)
+    assert note in words(card_pdf(sheet, paper="a6"), tmp_path)
+
+
+@needs_poppler
+def test_the_caution_of_bands_stands_once(tmp_path):
+    sheet = class_sheet(caution=f"{BAND_CAUTION} {CLOSING_CAUTION}")
+    assert words(class_sheet_pdf(sheet), tmp_path).count("Bands under tension") == 1
+
+
+@needs_poppler
+def test_the_head_says_weekday_and_time_never_an_inner_key(tmp_path):
+    printed = words(class_sheet_pdf(class_sheet(class_key="thu-1830")), tmp_path)
+    assert "thu-1830" not in printed
+    assert "Thursday 18:30" in printed

@@ -82,7 +82,9 @@ def _card(
         "place": f"{platform.key}, turn {turn} of {len(platform.lifters)}",
         "bar": platform.bar_name,
         "rope": _rope(line),
-        "band_caution": BAND_CAUTION if is_banded(line) else "",
+        "band_caution": BAND_CAUTION
+        if is_banded(line) and BAND_CAUTION not in sheet.caution
+        else "",
     }
 
 

@@ -39,7 +39,8 @@ def class_sheet_pdf(
         ],
         "rep_work": list(sheet.rep_work),
         "floor": list(sheet.floor_words),
-        "band_caution": BAND_CAUTION if _has_bands(sheet) else "",
+        "has_sides": any(one.steps for item in sheet.platforms for one in item.lifters),
+        "band_caution": BAND_CAUTION if _is_band_caution_missing(sheet) else "",
     }
     return pressed("class_sheet.typ", data, paper=paper, made_at=sheet.planned_at)
 
@@ -77,6 +78,8 @@ def _columns(platforms: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
     return [platforms[:split], platforms[split:]]
 
 
-def _has_bands(sheet: ClassSheet) -> bool:
-    """The caution of bands stands where the hazard is, once."""
-    return any(is_banded(line) for platform in sheet.platforms for line in platform.lifters)
+def _is_band_caution_missing(sheet: ClassSheet) -> bool:
+    """The caution of bands stands where the hazard is, once: mostly at the foot already."""
+    return BAND_CAUTION not in sheet.caution and any(
+        is_banded(line) for platform in sheet.platforms for line in platform.lifters
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import groupby
 from typing import Any
 
 from heftwright.domain.mass import Mass
@@ -29,7 +30,7 @@ def head_data(sheet: ClassSheet) -> dict[str, Any]:
     made = sheet.planned_at
     return {
         "gym": sheet.gym,
-        "class_key": sheet.class_key,
+        "class_time": f"{_WEEKDAYS[sheet.on.weekday()]} {sheet.starts_at:%H:%M}",
         "coach": sheet.coach,
         "when": f"{_WEEKDAYS[sheet.on.weekday()]} {day_words(sheet.on)} {sheet.on.year}, "
         f"{sheet.starts_at:%H:%M}, {sheet.minutes} min",
@@ -73,6 +74,7 @@ def line_data(
         "is_estimated": line.is_estimated,
         "reasons": list(line.reasons),
         "cautions": [*line.cautions, *([OPEN_TOP_BLANK] if line.is_top_open else [])],
+        "notes": list(line.notes),
         "qr": qr_svg((card_urls or {}).get(line.athlete, "")),
         **_sleeve_data(line, view),
     }
@@ -86,9 +88,20 @@ def _steps(line: LifterLine) -> list[dict[str, str]]:
         {
             "load": line.load_of_set(number).shown(line.unit).partition(" ")[0],
             "reps": f"× {line.reps_of_set(number)}",
+            "side": _side_of(line, number),
         }
         for number in range(1, line.sets + 1)
     ]
+
+
+def _side_of(line: LifterLine, number: int) -> str:
+    """The plates a side of one step, runs counted; figures only, said once what they are."""
+    if not line.steps:
+        return ""
+    runs = groupby(plate.label for plate in line.steps[number - 1].sleeve.plates)
+    counted = [(label, sum(1 for _ in run)) for label, run in runs]
+    words = [label if count == 1 else f"{count}×{label}" for label, count in counted]
+    return " ".join(words) or "bar"
 
 
 def is_banded(line: LifterLine) -> bool:
