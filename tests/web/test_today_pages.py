@@ -54,3 +54,26 @@ def test_the_first_turn_says_that_the_bar_starts_empty_before_what_comes_off(hea
     save_plan(replace(house.sheet, platforms=platforms, plan_version=2), everybody)
     page = head.get(f"/gym/{ROW}/today/").content.decode()
     assert page.count(said) == len(platforms)  # one first turn a platform
+
+
+def test_the_title_names_both_lifts_where_half_the_class_does_the_twin(head, house):
+    first, *rest = house.sheet.platforms
+    twins = tuple(replace(line, lift_name="Deadlift from mats") for line in first.lifters)
+    platforms = (replace(first, lifters=twins), *rest)
+    everybody = tuple(line.athlete for item in platforms for line in item.lifters)
+    save_plan(replace(house.sheet, platforms=platforms, plan_version=2), everybody)
+    page = head.get(f"/gym/{ROW}/today/").content.decode()
+    assert "<h1>Block deadlift, 10 cm and Deadlift from mats</h1>" in page
+    assert page.count("<strong>Deadlift from mats</strong>") == len(twins)
+
+
+def test_one_lifters_own_lift_stands_on_their_line_and_not_in_the_title(head, house):
+    first, *rest = house.sheet.platforms
+    one, *others = first.lifters
+    mine = (replace(one, lift_name="Deadlift from mats"), *others)
+    platforms = (replace(first, lifters=mine), *rest)
+    everybody = tuple(line.athlete for item in platforms for line in item.lifters)
+    save_plan(replace(house.sheet, platforms=platforms, plan_version=2), everybody)
+    page = head.get(f"/gym/{ROW}/today/").content.decode()
+    assert "<h1>Block deadlift, 10 cm</h1>" in page
+    assert page.count("<strong>Deadlift from mats</strong>") == 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 
@@ -355,6 +356,14 @@ class ClassSheet:
     caution: str
     schemes: tuple[SchemeLine, ...] = ()
     saved_words: str = ""
+
+    @property
+    def lift_names(self) -> tuple[str, ...]:
+        """The class's lift, and others that a quarter of the lifters or more do instead."""
+        counted = Counter(line.lift_name for item in self.platforms for line in item.lifters)
+        least = max(1, counted.total() / 4)
+        others = [name for name, count in counted.most_common() if count >= least]
+        return (self.lift_name, *(name for name in others if name != self.lift_name))
 
     def line_of(self, athlete: AthleteId) -> tuple[PlatformSheet, LifterLine] | None:
         """The platform and line of one athlete, or None if unplaced or not here."""

@@ -54,6 +54,11 @@ class TodayPage:
     choices: tuple[ClassChoice, ...]
     asks: tuple[SquadAsk, ...] = ()
 
+    @property
+    def title(self) -> str:
+        """The lift; all of them where a good part of the class does another one."""
+        return " and ".join(self.sheet.lift_names)
+
 
 @dataclass(frozen=True, slots=True)
 class UnplannedPage:
