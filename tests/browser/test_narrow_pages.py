@@ -51,3 +51,7 @@ def test_steps_keep_to_their_cells_and_a_note_takes_the_row(window, house, heavy
     note = page.get_by_text(NOTE).first.bounding_box()
     row = page.locator(".lifter").first.bounding_box()
     assert note["width"] > 0.8 * row["width"]
+    page.goto(f"{house.class_url}floor/")
+    assert page.locator(".person-top").first.inner_text().startswith("top 345")
+    name = page.locator(".person-name strong").first.bounding_box()
+    assert name["width"] > name["height"]  # in a row, not a letter a line
