@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from import_cast import TODAY
+from import_cast import NEW_GYM, TODAY, csv_file, preview_of
 
 sys.path.append(str(Path(__file__).parents[2]))
 
@@ -15,6 +15,7 @@ from bench.import_fuzz_files import fuzz_bytes, fuzz_files
 
 from heftwright.domain.mass import EnteredMass, MassUnit
 from heftwright.domain.refusal import Refusal
+from heftwright.imports import squad_rows
 from heftwright.imports.cells import Cell, CellKind, number_text
 from heftwright.imports.findings import Findings, Place, WaitingError
 from heftwright.imports.grammar import Reading, read_cell
@@ -90,3 +91,25 @@ def test_any_text_in_any_column_has_a_value_or_a_sentence(text, kind, data):
 @given(st.lists(st.text(max_size=12).map(str.strip).filter(bool), max_size=6))
 def test_lists_come_back_as_they_were_joined(parts):
     assert split_list(join_list(parts)) == parts
+
+
+@given(st.lists(st.integers(0, 12), min_size=1, max_size=20))
+def test_every_squad_row_has_an_athlete_or_a_sentence_even_when_the_numbers_run_out(numbers):
+    rows = [(str(one or ""), f"Athlete {at}", "woman") for at, one in enumerate(numbers)]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(squad_rows, "LAST_NUMBER", 8)
+        found = preview_of(csv_file("squad.csv", ("Number", "Name", "Sex"), *rows), known=NEW_GYM)
+    named = {problem.row for problem in found.problems if problem.is_blocking}
+    asked = {question.row for question in found.questions}
+    assert len(found.records.athletes) + len(named | asked) >= len(rows)
+    given_out = [one.number for one in found.records.athletes]
+    assert len(given_out) == len(set(given_out))
+
+
+def test_more_new_athletes_than_there_are_squad_numbers_end_in_a_sentence():
+    rows = [(f"Athlete {at}", "woman") for at in range(squad_rows.LAST_NUMBER + 2)]
+    found = preview_of(csv_file("squad.csv", ("Name", "Sex"), *rows), known=NEW_GYM)
+    assert len(found.records.athletes) == squad_rows.LAST_NUMBER
+    refused = [problem for problem in found.problems if problem.is_blocking]
+    assert len(refused) == 2
+    assert "All squad numbers up to 9999 are taken" in refused[0].sentence

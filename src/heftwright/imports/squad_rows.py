@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
@@ -14,6 +14,7 @@ from heftwright.imports.guards import checked_body_mass, checked_stature
 from heftwright.imports.gym import LEAVE, Gym, exact, folded
 from heftwright.imports.rows import ParsedRow
 
+LAST_NUMBER = 9999
 _HEIGHTS = frozenset(item.name for item in fields(BarHeights))
 _AS_GIVEN = ("name", "born_on", "away_since", "back_on", "guardian", "supervisor", "joined_on")
 _LOWER_FIRST = (
@@ -39,13 +40,14 @@ class SquadReader:
     gym: Gym
     classes_of: dict[AthleteId, ParsedRow] = field(default_factory=dict)
     _done: dict[AthleteId, int] = field(default_factory=dict)
-    _taken: set[int] = field(default_factory=set)
+    _free: Iterator[int] = iter(())
 
     def read(self, rows: Iterable[ParsedRow]) -> tuple[Athlete, ...]:
         """All athletes of the good rows, in file order."""
         rows = list(rows)
-        self._taken = {row.values["number"] for row in rows if "number" in row.values}
-        self._taken |= {athlete.number for athlete in self.gym.known.athletes}
+        taken = {row.values["number"] for row in rows if "number" in row.values}
+        taken |= {athlete.number for athlete in self.gym.known.athletes}
+        self._free = (one for one in range(1, LAST_NUMBER + 1) if one not in taken)
         found = [self.gym.attempt(row, self._athlete) for row in rows]
         for row in rows:
             if not row.is_good:
@@ -146,8 +148,13 @@ class SquadReader:
         return Athlete(id=AthleteId(f"athlete-{given['number']}"), **given)
 
     def _next_number(self, row: ParsedRow) -> int:
-        number = next(number for number in range(1, 10_000) if number not in self._taken)
-        self._taken.add(number)
+        number = next(self._free, None)
+        if number is None:
+            raise CellError(
+                f"All squad numbers up to {LAST_NUMBER} are taken: give this athlete the number of "
+                "somebody who left, or import fewer rows.",
+                "number",
+            )
         sentence = f"{row.values['name']} gets the squad number {number}."
         self.gym.findings.name(row.at("number"), "", sentence, is_blocking=False)
         return number
