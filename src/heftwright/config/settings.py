@@ -9,7 +9,7 @@ from typing import Any
 from csp.constants import NONE, SELF
 from django.utils.functional import lazystr
 
-from heftwright.config import env
+from heftwright.config import env, faults
 
 env.refuse_unknown(os.environ)
 
@@ -69,6 +69,8 @@ TEMPLATES: list[dict[str, Any]] = [
         },
     }
 ]
+
+LOGGING = faults.LOGGING
 
 DATABASES = {"default": env.read_database(DATA_DIR)}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

@@ -10,3 +10,4 @@ urlpatterns: list[URLPattern | URLResolver] = []
 if find_spec("heftwright.web.urls") is not None:
     urlpatterns.append(path("", include("heftwright.web.urls")))
     handler404 = "heftwright.web.http.refusals.not_here"
+    handler500 = "heftwright.web.http.refusals.our_fault"

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
+from django.template.loader import render_to_string
 
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.usecases.accounts import LinkError, SlowDownError
@@ -19,6 +20,10 @@ _STATUS: tuple[tuple[type[Exception], int], ...] = (
     (ChangedMeanwhileError, 412),
     (SlowDownError, 429),
     (Refusal, 422),
+)
+OUR_FAULT = (
+    "Something went wrong on our side, and nothing of this was saved. Load the page again; if it "
+    "comes back, tell whoever runs this server: its log says where."
 )
 NOT_HERE = "There is nothing here, or it is not yours to see."
 
@@ -62,3 +67,11 @@ def not_here(request: HttpRequest, exception: Exception) -> HttpResponse:
     """The server's 404, word for word the one for "not yours"."""
     del exception
     return refused(request, NOT_HERE, 404)
+
+
+def our_fault(request: HttpRequest) -> HttpResponse:
+    """The server's 500. Drawn without the request, whose own reading may be what failed."""
+    if request.headers.get("Accept", "").startswith("application/json"):
+        return JsonResponse({"why": OUR_FAULT}, status=500)
+    page = render_to_string("door/refused.html", {"why": OUR_FAULT, "status": 500})
+    return HttpResponse(page, status=500)
