@@ -145,7 +145,14 @@ def both_ways(records, known, mass_unit, length_unit=LengthUnit.CM):
     book = write_workbook(records, squad=squad, mass_unit=mass_unit, length_unit=length_unit)
     files = write_csv_files(Exporter(records, squad, mass_unit, length_unit))
     by_csv = [UploadedFile(name, text.encode()) for name, text in files.items()]
-    return preview_of(UploadedFile("gym.xlsx", book), known=known), preview_of(*by_csv, known=known)
+    return confirmed(UploadedFile("gym.xlsx", book), known=known), confirmed(*by_csv, known=known)
+
+
+def confirmed(*files, known):
+    """The preview once the coach has said that every odd value is right."""
+    asked = preview_of(*files, known=known).questions
+    answers = {question.key: "keep" for question in asked}
+    return preview_of(*files, known=known, answers=answers)
 
 
 def without_written(records):

@@ -173,3 +173,56 @@ def test_on_a_new_gym_a_second_test_far_from_the_first_in_the_same_files_asks_fo
     (question,) = preview.questions
     assert "401 lb" in " ".join(choice.label for choice in question.choices)
     assert len(preview.records.maxes) == 1
+
+
+FIRST_SQUAD = ("Name", "Sex", "Body mass (kg)")
+FIRST_MAXES = ("Athlete", "Lift", "Max (kg)", "Date")
+
+
+def first_import(*lifts, squad_row=("Ada Lind", "woman", "50"), answers=None):
+    """A gym's first import: one athlete and her maxes, nothing known beforehand."""
+    rows = [(squad_row[0], lift, load, "2026-09-14") for lift, load in lifts]
+    return preview_of(
+        csv_file("squad.csv", FIRST_SQUAD, squad_row), csv_file("maxes.csv", FIRST_MAXES, *rows),
+        known=KnownGym(GYM.today), answers=answers,
+    )  # fmt: skip
+
+
+def test_a_first_import_asks_about_a_bench_and_a_press_of_many_body_masses():
+    questions = first_import(("bench", "400"), ("strict press", "300")).questions
+    assert [one.row for one in questions] == [2, 3]
+    assert "400 kg is 8.0 times the body mass of 50 kg" in questions[0].sentence
+
+
+@pytest.mark.parametrize("turn", [1, -1])
+def test_a_bench_of_400_kg_beside_a_deadlift_of_182_5_is_asked_about(turn):
+    lifts = [("bench", "400"), ("deadlift", "182.5")][::turn]
+    asked = first_import(*lifts, squad_row=("Bo Hult", "man", ""))
+    (question,) = asked.questions
+    assert question.sample == "400"
+    assert len(asked.records.maxes) == 1
+    kept = first_import(*lifts, squad_row=("Bo Hult", "man", ""), answers={question.key: "keep"})
+    assert len(kept.records.maxes) == 2
+
+
+def test_a_bench_beside_a_smaller_deadlift_is_asked_about_by_the_ratio_of_the_two():
+    (question,) = first_import(
+        ("bench", "190"), ("deadlift", "120"), squad_row=("Bo Hult", "man", "110")
+    ).questions
+    assert "deadlift of 120 kg makes likely, about 74 kg" in question.sentence
+
+
+@pytest.mark.parametrize(
+    ("body_mass", "lifts"),
+    [
+        # Possible people: light and strong, press-shy, bench specialist, a heavyweight.
+        ("50", (("deadlift", "215"), ("bench", "105"), ("strict press", "60"))),
+        ("90", (("deadlift", "260"), ("bench", "110"), ("strict press", "55"))),
+        ("125", (("deadlift", "250"), ("bench", "220"))),
+        ("180", (("deadlift", "460"), ("strict press", "190"), ("yoke", "600"))),
+    ],
+)
+def test_possible_people_are_let_in_without_a_question(body_mass, lifts):
+    found = first_import(*lifts, squad_row=("Bo Hult", "man", body_mass))
+    assert not found.questions
+    assert len(found.records.maxes) == len(lifts)

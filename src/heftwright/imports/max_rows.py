@@ -11,6 +11,7 @@ from heftwright.domain.strength.evidence import Evidence, EvidenceKind
 from heftwright.imports.findings import CellError
 from heftwright.imports.guards import SquadMedians, checked_max
 from heftwright.imports.gym import Gym
+from heftwright.imports.lift_guards import OtherLifts
 from heftwright.imports.rows import ParsedRow
 
 _Fact = tuple[AthleteId, LiftKey, EvidenceKind, Mass, object, int]
@@ -19,7 +20,9 @@ _Fact = tuple[AthleteId, LiftKey, EvidenceKind, Mass, object, int]
 def read_maxes(gym: Gym, rows: Iterable[ParsedRow]) -> tuple[Evidence, ...]:
     """Evidence of the good rows, in file order."""
     rows = list(rows)
-    reader = _MaxReader(gym, SquadMedians(_loads(rows)))
+    others = OtherLifts(gym)
+    others.take(rows)
+    reader = _MaxReader(gym, SquadMedians(_loads(rows)), others)
     found = [gym.attempt(row, reader.evidence) for row in rows]
     return tuple(evidence for evidence in found if evidence is not None)
 
@@ -33,9 +36,10 @@ def _loads(rows: list[ParsedRow]) -> dict[str, list[Mass]]:
 
 
 class _MaxReader:
-    def __init__(self, gym: Gym, medians: SquadMedians) -> None:
+    def __init__(self, gym: Gym, medians: SquadMedians, others: OtherLifts) -> None:
         self._gym = gym
         self._medians = medians
+        self._others = others
         self._done: dict[_Fact, int] = {}
         self._in_files: dict[tuple[AthleteId, LiftKey], Mass] = {}
 
@@ -48,6 +52,7 @@ class _MaxReader:
         known = gym.known.maxes.get((athlete.id, lift)) or self._in_files.get((athlete.id, lift))
         if known is None:
             self._medians.check(gym, row, values["lift"].casefold(), values["load"])
+            self._others.check(row, athlete, lift, values["load"])
         values["load"] = checked_max(gym, row, known, is_single=reps == 1)
         evidence = Evidence(
             athlete=athlete.id,
