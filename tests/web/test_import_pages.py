@@ -33,8 +33,10 @@ def test_what_was_looked_at_is_saved_and_can_be_taken_back(head, house):
     assert answer.headers["HX-Redirect"] == URL
     assert "Ada Lind" in {item.name for item in squad.get_squad(gym=ROW)}
     page = head.get(URL).content.decode()
-    (batch, *_) = re.findall(r"import/([0-9]+)/undo", page)
-    head.post(f"{URL}{batch}/undo")
+    assert "This removes 2 athletes, as the gym stood before" in page
+    batch = re.findall(r"import/([0-9]+)/undo", page)[-1]
+    told = head.post(f"{URL}{batch}/undo", follow=True).content.decode()
+    assert "To have it again, import squad.csv once more" in told
     assert "Ada Lind" not in {item.name for item in squad.get_squad(gym=ROW)}
 
 

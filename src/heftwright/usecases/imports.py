@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -47,6 +48,20 @@ __all__ = [
 ]
 
 UNDO_DAYS = 30
+_KIND_WORDS = {
+    "athlete": ("athlete", "athletes"),
+    "bar": ("bar", "bars"),
+    "plate": ("kind of plate", "kinds of plate"),
+    "band": ("band", "bands"),
+    "chain": ("chain", "chains"),
+    "block": ("block", "blocks"),
+    "implement": ("implement", "implements"),
+    "platform": ("platform", "platforms"),
+    "kit": ("piece of kit", "pieces of kit"),
+    "class_time": ("class", "classes"),
+    "contest": ("contest", "contests"),
+    "evidence": ("max or rep set", "maxes and rep sets"),
+}
 
 
 class ImportAcceptError(Refusal):
@@ -73,6 +88,8 @@ class ImportLine:
         When it was taken back.
     can_undo_until : datetime or None
         None when it is too late or done.
+    undoing : tuple of str
+        What taking it back does: ``"removes 26 athletes"``, ``"sets 3 bars back"``.
     """
 
     key: int
@@ -82,6 +99,7 @@ class ImportLine:
     accepted_by: str
     undone_at: datetime | None
     can_undo_until: datetime | None
+    undoing: tuple[str, ...] = ()
 
 
 def preview_upload(
@@ -291,4 +309,17 @@ def _line(row: ImportBatch) -> ImportLine:
         accepted_by=row.accepted_by,
         undone_at=row.undone_at,
         can_undo_until=_undo_until(row),
+        undoing=tuple(_undoing(row)),
     )
+
+
+def _undoing(row: ImportBatch) -> Iterator[str]:
+    """What `put_back` will do, by kind of record, in the words of a coach."""
+    added = [subject for subject, before in row.before.items() if before is None]
+    others = [subject for subject in row.before if row.before[subject] is not None]
+    changed = [subject for subject in others if row.before[subject] != row.after.get(subject)]
+    for verb_words, subjects in (("removes {}", added), ("sets {} back", changed)):
+        counts = Counter(subject.partition("/")[0] for subject in subjects)
+        for kind, count in counts.items():
+            one, many = _KIND_WORDS.get(kind, ("record", "records"))
+            yield verb_words.format(f"{count} {one if count == 1 else many}")

@@ -96,8 +96,13 @@ def import_accept(request: GymRequest) -> HttpResponse:
 def import_undo(request: GymRequest, batch: int) -> HttpResponse:
     """Put everything back as it stood before an import."""
     gym = request.gym.key
+    line = next((one for one in imports.get_imports(gym=gym) if one.key == batch), None)
     imports.undo_import(gym=gym, by=request.actor, batch=batch)
-    messages.success(request, "Everything is back as it stood before.")
+    files = ", ".join(line.files) if line else "the files"
+    messages.success(
+        request,
+        f"Everything is back as it stood before. To have it again, import {files} once more.",
+    )
     return redirect("import", gym=gym)
 
 
