@@ -103,3 +103,20 @@ def test_gyms_in_any_letters_get_their_own_short_names(db):
     assert "as gym." in said("gym", "健身房").output
     assert "is here already, as uni-lodz" in str(said("gym", "Ünï Łódź").exception)
     assert "/first/" in said("gym", "uni lodz", "--link").output
+
+
+@pytest.mark.usefixtures("shed")
+def test_an_answer_that_nothing_asks_for_is_refused_with_the_open_questions(tmp_path):
+    file = tmp_path / "squad.csv"
+    file.write_text("Name,Sex,Body mass\nAda Lind,woman,64\n", encoding="utf-8")
+    answer = said("import", str(file), "--answer", "bogus=1", "--accept")
+    assert answer.exit_code == 2
+    assert "takes the answer “bogus=1”" in answer.output
+    assert "(kg or lb" in answer.output
+    assert "good row" not in answer.output
+
+
+def test_an_import_of_a_missing_file_ends_with_3(tmp_path):
+    answer = in_a_process(tmp_path, "import", "not-here.csv")
+    assert answer.returncode == 3
+    assert "There is no file “not-here.csv”" in answer.stderr

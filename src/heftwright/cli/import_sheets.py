@@ -9,9 +9,10 @@ import click
 
 from heftwright.cli.findings import print_preview
 from heftwright.cli.house import gym_option, json_option, open_gym, say_json
-from heftwright.domain.refusal import Refusal
+from heftwright.domain.refusal import NotFoundError, Refusal
 
 if TYPE_CHECKING:
+    from heftwright.imports.findings import Question
     from heftwright.usecases.imports import Preview
 
 
@@ -20,9 +21,7 @@ class NothingToSaveError(Refusal):
 
 
 @click.command("import")
-@click.argument(
-    "files", nargs=-1, required=True, type=click.Path(exists=True, dir_okay=False, path_type=Path)
-)
+@click.argument("files", nargs=-1, required=True, type=click.Path(dir_okay=False, path_type=Path))
 @gym_option
 @json_option
 @click.option("--answer", "answers", multiple=True, metavar="KEY=VALUE", help="Answer a question.")
@@ -35,6 +34,8 @@ def command(
     accept: bool,
 ) -> None:
     """Read CSV or XLSX FILES and say what is in them; nothing is saved without --accept."""
+    if missing := [str(path) for path in files if not path.exists()]:
+        raise NotFoundError(f"There is no file “{missing[0]}”: check the name and the folder.")
     key = open_gym(gym)
     from heftwright.usecases import imports
     from heftwright.usecases.actor import Actor, GymKey
@@ -42,6 +43,7 @@ def command(
     by, told = Actor.at_terminal(), _answers(answers)
     uploads = [imports.UploadedFile(path.name, path.read_bytes()) for path in files]
     preview = imports.preview_upload(gym=GymKey(key), by=by, files=uploads, answers=told)
+    _check_answers(preview, told)
     say_json(preview) if as_json else print_preview(preview)
     if accept:
         line = imports.accept_import(
@@ -68,6 +70,22 @@ def _answers(words: tuple[str, ...]) -> dict[str, str]:
             raise click.BadParameter(f"“{word}” is not KEY=VALUE.")
         found[key] = value
     return found
+
+
+def _check_answers(preview: Preview, told: dict[str, str]) -> None:
+    """Refuse an answer that nothing asked for, before anything is said or saved."""
+    if not preview.unused_answers:
+        return
+    key = preview.unused_answers[0]
+    open_keys = ", ".join(f"{one.key} ({_values_of(one)})" for one in preview.questions)
+    raise click.UsageError(
+        f"No question of these files takes the answer “{key}={told[key]}”. Open questions: "
+        f"{open_keys or 'none'}."
+    )
+
+
+def _values_of(question: Question) -> str:
+    return " or ".join(choice.value for choice in question.choices)
 
 
 def _nothing_words(preview: Preview) -> str:

@@ -136,6 +136,7 @@ class Findings:
     problems: list[Problem] = field(default_factory=list)
     questions: dict[str, Question] = field(default_factory=dict)
     skipped: list[SkippedColumn] = field(default_factory=list)
+    taken: set[str] = field(default_factory=set)
     _named: set[Problem] = field(default_factory=set)
 
     def name(self, place: Place, cell: str, sentence: str, *, is_blocking: bool = True) -> None:
@@ -158,6 +159,7 @@ class Findings:
         """
         answer = self.answers.get(key, "")
         if answer in {choice.value for choice in choices}:
+            self.taken.add(key)
             return answer
         question = Question(
             key, place.file, place.sheet, place.row, place.column, sentence, choices, sample

@@ -94,6 +94,8 @@ class Preview:
         By file and sheet.
     files : tuple of FileNote
         How each file was read.
+    unused_answers : tuple of str
+        Keys of answers that no question of these files takes.
     """
 
     records: ImportRecords
@@ -103,6 +105,7 @@ class Preview:
     witnesses: tuple[Witness, ...] = ()
     counts: tuple[SheetCount, ...] = ()
     files: tuple[FileNote, ...] = ()
+    unused_answers: tuple[str, ...] = ()
 
     @property
     def has_something_to_save(self) -> bool:
@@ -224,6 +227,7 @@ class _Door:
             witnesses=witnesses(known.athletes, changed, self.rows.get("squad", [])),
             counts=tuple(_count(*sheet) for sheet in self.sheets),
             files=tuple(self.notes),
+            unused_answers=tuple(key for key in findings.answers if key not in findings.taken),
         )
 
     def _records(self, gym: Gym) -> tuple[ImportRecords, tuple[Athlete, ...]]:
