@@ -98,3 +98,11 @@ def test_a_yes_with_open_questions_is_refused_and_shows_the_same_files_again(hea
     assert answer.status_code == 422
     assert "questions are open" in page
     assert "is empty" not in page
+
+
+def test_a_note_is_not_counted_as_a_problem(head, house):
+    text = "Name,Sex\nAda Lind,woman\n"
+    page = head.post(URL + "preview", sent(text, name="people.csv")).content.decode()
+    assert re.search(r"<h3>\d notes?</h3>", page)
+    bad = head.post(URL + "preview", sent(GOOD + "x,Cy,woman,1990-01-01\n")).content.decode()
+    assert "<h3>1 problem" in bad

@@ -64,6 +64,16 @@ class PreviewPart:
             if change.before != change.after
         )
 
+    @property
+    def left_out(self) -> int:
+        """Problems that leave a row, sheet or file out."""
+        return sum(one.is_blocking for one in self.preview.problems) if self.preview else 0
+
+    @property
+    def noted(self) -> int:
+        """What is only said, and leaves nothing out."""
+        return len(self.preview.problems) - self.left_out if self.preview else 0
+
 
 def import_door(request: GymRequest) -> HttpResponse:
     """The door."""
