@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -20,12 +21,11 @@ from heftwright.domain.catalogue import (
 from heftwright.domain.contest import Contest, ContestEvent, ContestId, Entry, EventStyle
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
+from heftwright.domain.prescription.ask import Ask, Evening
 from heftwright.domain.prescription.cautions import WORDS, Caution
 from heftwright.domain.prescription.kit_split import KitRoom, split_kit
 from heftwright.domain.prescription.policy import LoadPolicy, PolicyError, WithoutBands
 from heftwright.domain.prescription.prescribe import (
-    Ask,
-    Evening,
     class_scheme,
     prescribe,
     without_bands,
@@ -362,3 +362,56 @@ def test_a_max_effort_load_may_never_stray_above_its_target_to_save_plates(schem
     # trust.md, rounding: down by default.
     work = max_effort(scheme)
     assert prescribe(asked(work), evening(work)).never_above
+
+
+def weeks_back(scheme, ago):
+    """The max-effort work so many weeks after the first day back from 66 days off."""
+    back_on = date.fromordinal(DAY.toordinal() - 7 * ago)
+    since = date.fromordinal(back_on.toordinal() - 66)
+    work, known = max_effort(scheme), belief(tested_days_ago=7 * ago + 70)
+    away = replace(FITS, away_since=since, back_on=back_on)
+    return prescribe(asked(work, athlete=away, known=known), evening(work))
+
+
+@pytest.mark.parametrize("scheme", list(MaxEffortScheme))
+def test_no_max_effort_day_is_a_work_up_while_the_return_ramp_runs(scheme):
+    # CSCCa–NSCA 2019 (memory): the first 2–4 weeks back are limited, 50/30/20/10 % less.
+    full = {"single": 1.0, "triple": 0.93, "rep_max": 0.85}[scheme.value]  # checks.md R5
+    for ago, share in enumerate((0.50, 0.70, 0.80, 0.90)):
+        wanted = weeks_back(scheme, ago)
+        assert wanted.max_effort is None
+        assert wanted.scheme.reps >= 3
+        assert wanted.target_kg <= share * full * wanted.max_kg + 1e-9
+        assert not any("heavy" in line for line in sentences(wanted))
+        told = next(line for line in sentences(wanted) if f"Week {ago + 1} back" in line)
+        assert f"{100 * wanted.target_kg / wanted.max_kg:.3g} % of" in told
+        assert "no work-up in the first 4 weeks" in told
+
+
+@pytest.mark.parametrize("scheme", list(MaxEffortScheme))
+def test_after_a_lay_off_the_heavy_day_never_climbs_more_than_15_points_a_week(scheme):
+    # Common practice, no source.
+    shares = [weeks_back(scheme, ago).target_kg / 200 for ago in range(12)]
+    rises = [later - sooner for sooner, later in pairwise(shares)]
+    assert min(rises) >= -1e-9
+    assert max(rises) <= 0.15 + 1e-9
+
+
+def test_the_ramp_ends_at_the_full_single_and_says_so_on_the_way():
+    # A test 70 days before the first day back stays a target until 26 weeks: week 8 is 119 days.
+    single = MaxEffortScheme.SINGLE
+    assert weeks_back(single, 4).max_effort is MaxEffortScheme.TRIPLE
+    assert any("Week 5 back" in line for line in sentences(weeks_back(single, 4)))
+    last = weeks_back(single, 7)
+    assert last.max_effort is single
+    assert last.target_kg == pytest.approx(last.max_kg)
+
+
+def test_a_max_from_before_the_lay_off_is_called_that():
+    told = " ".join(sentences(weeks_back(MaxEffortScheme.TRIPLE, 1)))
+    assert "before the 66 days off" in told
+    back_on = date.fromordinal(DAY.toordinal() - 7)
+    away = replace(FITS, away_since=date(2026, 9, 1), back_on=back_on)
+    fresh = asked(max_effort(MaxEffortScheme.TRIPLE), athlete=away, known=belief(tested_days_ago=2))
+    told = sentences(prescribe(fresh, evening(fresh.work)))
+    assert not any("before the" in line for line in told)

@@ -391,6 +391,26 @@ def test_a_restricted_lift_has_no_work_up(yard):
         work_up()
 
 
+def away_until(weeks_ago):
+    back_on = TODAY - timedelta(weeks=weeks_ago)
+    return athlete("ada", 1, away_since=back_on - timedelta(days=66), back_on=back_on)
+
+
+def test_no_work_up_is_shown_in_the_four_weeks_back_and_then_it_climbs(yard):
+    # CSCCa–NSCA 2019 (memory): the first 2–4 weeks are limited; 15 points a week after: ours.
+    fit_out()
+    record(150)
+    squad.change_athlete(**IN_YARD, athlete=away_until(3))
+    with pytest.raises(RampViewError, match="week 4 back after 66 days off"):
+        work_up()
+    squad.change_athlete(**IN_YARD, athlete=away_until(4))
+    view = work_up()
+    assert view.scheme is MaxEffortScheme.TRIPLE
+    assert view.ramp.top_kg <= 0.70 * 150 + 1
+    assert not any(row.step.role == "record" for row in view.rows)
+    assert "Week 5 back" in view.cautions[0]
+
+
 def test_a_gym_without_the_bar_says_so(yard):
     record(150)
     with pytest.raises(RampViewError, match="has no axle"):

@@ -10,12 +10,10 @@ from math import ceil
 
 from heftwright.domain.catalogue import Lift, LiftKey
 from heftwright.domain.floor.policy import FloorPolicy
+from heftwright.domain.prescription.ask import NEAR_CONTEST_DAYS, Ask, Evening
 from heftwright.domain.prescription.cautions import Caution
 from heftwright.domain.prescription.kit_split import KitRoom, KitSplit, split_kit
 from heftwright.domain.prescription.prescribe import (
-    NEAR_CONTEST_DAYS,
-    Ask,
-    Evening,
     prescribe,
     without_bands,
 )

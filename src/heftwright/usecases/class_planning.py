@@ -10,9 +10,9 @@ from heftwright.domain.dose import Scheme
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan
 from heftwright.domain.floor.problem import STRAIGHT
 from heftwright.domain.floor.tonight import TonightsFloor
+from heftwright.domain.prescription.ask import Evening
 from heftwright.domain.prescription.event_practice import station_line
 from heftwright.domain.prescription.prescribe import (
-    Evening,
     class_scheme,
 )
 from heftwright.domain.resistance.chooser import possible_setups

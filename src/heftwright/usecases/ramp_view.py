@@ -10,14 +10,16 @@ from heftwright.domain.catalogue import Lift, LiftKey, MaxEffortScheme
 from heftwright.domain.dose.bar_ladder import bar_ladder, plate_moves
 from heftwright.domain.dose.guards import OPEN_TOP_RATIO
 from heftwright.domain.dose.ramp import Ramp, RampStep, ramp
-from heftwright.domain.dose.returns import return_of
+from heftwright.domain.dose.returns import LAY_OFF_NO_MAX_WEEKS, Return, settling_in
+from heftwright.domain.prescription.coming_back import most_while_settling
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import Bar
 from heftwright.domain.strength import Belief
+from heftwright.domain.strength.formulas import share_of_max
 from heftwright.usecases import clock
 from heftwright.usecases.actor import GymKey
-from heftwright.usecases.dose_settings import get_settings
+from heftwright.usecases.dose_settings import get_settings, get_waves
 from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.maxes import get_beliefs
 from heftwright.usecases.squad import get_athlete
@@ -91,17 +93,26 @@ def get_ramp(
     if scheme in found.never_as:
         words = scheme.value.replace("_", " ")
         raise RampViewError(f"{found.name} is never built up to a {words}: choose another.")
+    back = settling_in(person, found, today)
+    if back is not None and back.week <= LAY_OFF_NO_MAX_WEEKS:
+        raise RampViewError(
+            f"{person.name} is in week {back.week} back after {back.words}: no work-up is shown "
+            f"in the first {LAY_OFF_NO_MAX_WEEKS} weeks."
+        )
     belief = get_beliefs(gym=gym)[athlete, lift]
     stock = get_stock(gym=gym)
     bar = _bar(stock.bars, found)
-    own, cautions = _limits(person, found, belief, scheme, today)
+    most = most_while_settling(back, get_waves(gym=gym)) if back else 1.0
+    climbing = back if most < share_of_max(scheme.top_reps) else None
+    own, cautions = _limits(person, climbing, belief, scheme, today)
     max_kg, words = belief.prescribing_kg(today)
-    limited = own is not scheme or person.is_minor_on(today)
+    limited = person.is_minor_on(today)
     shown_kg = max_kg * (get_settings(gym=gym).policy.minor_top_ratio if limited else 1.0)
     if belief.is_tested and not belief.may_target_top(today):
         shown_kg = min(shown_kg, OPEN_TOP_RATIO * max_kg)
+    shown_kg = min(shown_kg, most * max_kg / share_of_max(own.top_reps))
     ladder = bar_ladder(bar, stock.plates, HEADROOM_RATIO * max_kg)
-    may_record = belief.may_target_top(today) and not limited
+    may_record = belief.may_target_top(today) and not (limited or climbing)
     made = ramp(shown_kg, own, ladder, bar.empty.in_kg, log_sd=belief.log_sd, may_record=may_record)
     steps = (*made.warmups, *made.attempts)
     moves = plate_moves(bar, stock.plates, [step.load_kg for step in steps])
@@ -120,18 +131,18 @@ def _bar(bars: Sequence[Bar], lift: Lift) -> Bar:
 
 
 def _limits(
-    person: Athlete, lift: Lift, belief: Belief, scheme: MaxEffortScheme, today: date
+    person: Athlete, back: Return | None, belief: Belief, scheme: MaxEffortScheme, today: date
 ) -> tuple[MaxEffortScheme, tuple[str, ...]]:
     """What this athlete builds up to, and why it is less than was asked."""
     cautions = []
     own = scheme
-    is_minor, back = person.is_minor_on(today), return_of(person, lift, today)
+    is_minor = person.is_minor_on(today)
     if (is_minor or back) and scheme is MaxEffortScheme.SINGLE:
         own = MaxEffortScheme.TRIPLE
     if is_minor:
         cautions.append("Counts as a minor: a triple instead of a single, well short of the max.")
     if back:
-        cautions.append(f"Week {back.week} back after {back.words}: the coach chooses the top set.")
+        cautions.append(f"Week {back.week} back after {back.words}: well short of the max.")
     if belief.is_tested and not belief.may_target_top(today):
         cautions.append(
             "The test is older than 26 weeks: the steps stop light; the coach sets the top set."

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from datetime import date
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
-from heftwright.domain.catalogue import Lift, MaxEffortScheme, Resistance
+from heftwright.domain.catalogue import MaxEffortScheme, Resistance
 from heftwright.domain.dose import Scheme
 from heftwright.domain.dose.guards import (
     MINOR_BAND_PAIRS,
     OPEN_TOP_RATIO,
     UNTESTED_NEAR_RATIO,
 )
-from heftwright.domain.dose.returns import LAY_OFF_NO_MAX_WEEKS, Return, return_of
+from heftwright.domain.dose.returns import (
+    LAY_OFF_NO_MAX_WEEKS,
+    Return,
+    return_of,
+    settling_in,
+)
 from heftwright.domain.dose.schemes import scheme_for, taper
 from heftwright.domain.dose.waves import (
     WAVE_TEMPLATES,
@@ -24,109 +28,32 @@ from heftwright.domain.dose.waves import (
     wave_named,
 )
 from heftwright.domain.mass import Mass
+from heftwright.domain.prescription.ask import Ask, Evening
 from heftwright.domain.prescription.cautions import Caution
+from heftwright.domain.prescription.coming_back import (
+    climb_reason,
+    most_while_settling,
+    old_max_reasons,
+    ramp_step,
+    rule_words,
+)
 from heftwright.domain.prescription.policy import LoadPolicy, WithoutBands
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import BarPath, UnknownBarPathError, bar_path
-from heftwright.domain.resistance.chooser import RigChoice, SweptPaths, WantedShare, swept
+from heftwright.domain.resistance.chooser import RigChoice, WantedShare, swept
 from heftwright.domain.resistance.rigs import SetUp
 from heftwright.domain.season import SlotWork
 from heftwright.domain.season.substitution import OwnTaper
 from heftwright.domain.squad import Athlete
-from heftwright.domain.strength.belief import Belief
 from heftwright.domain.strength.formulas import share_of_max
 
 MAX_EFFORT_SETS = 7
 MAX_EFFORT_REST_S = 150
 HARD_SHARE_RATIO = 0.05
-NEAR_CONTEST_DAYS = 14
-"""A taper's mean length and one sd on top: 8.6 + 5.0 days (Winwood et al. 2018)."""
 REP_WORK_STEP = WaveStep(0.60, 0.0, 24)
 REP_WORK_REPS = 8
 """In the place of a banded wave where the coach wants rep work instead (common practice)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Ask:
-    """What is asked of one athlete.
-
-    Parameters
-    ----------
-    athlete : Athlete
-        Who.
-    work : SlotWork
-        The season's order for the class.
-    lift, planned : Lift
-        What this athlete does, and what the class does.
-    why_instead : str
-        Why they differ; empty where they do not.
-    belief : Belief
-        The athlete's max in ``lift``.
-    own_taper : OwnTaper or None
-        How this athlete eases for a contest of their own.
-    days_to_contest : int or None
-        To the athlete's own next contest [d].
-    """
-
-    athlete: Athlete
-    work: SlotWork
-    lift: Lift
-    planned: Lift
-    why_instead: str
-    belief: Belief
-    own_taper: OwnTaper | None = None
-    days_to_contest: int | None = None
-
-    @property
-    def is_near_contest(self) -> bool:
-        """A taper week, or the athlete's own contest is within ``NEAR_CONTEST_DAYS``."""
-        own = self.days_to_contest is not None and self.days_to_contest <= NEAR_CONTEST_DAYS
-        return own or self.work.is_taper
-
-
-@dataclass(frozen=True, slots=True)
-class Evening:
-    """What is the same for everybody tonight.
-
-    Parameters
-    ----------
-    day : date
-        Tonight.
-    scheme : Scheme
-        The class's scheme.
-    set_ups : tuple of SetUp
-        What the stock can rig tonight.
-    policy : LoadPolicy
-        The coach's settings.
-    waves : Mapping of str to WaveTemplate
-        The gym's waves by key: those that ship, and the coach's own in their place.
-    swept : SweptPaths or None
-        What the set-ups add along everybody's bar path; None: worked out for each.
-    """
-
-    day: date
-    scheme: Scheme
-    set_ups: tuple[SetUp, ...]
-    policy: LoadPolicy = LoadPolicy()
-    waves: Mapping[str, WaveTemplate] = field(default_factory=lambda: WAVE_TEMPLATES)
-    swept: SweptPaths | None = None
-
-    def for_all(self, asks: Sequence[Ask]) -> Evening:
-        """The same evening with all bar paths swept at once: quicker than one after another."""
-        paths = {path for ask in asks if (path := _banded_path(ask)) is not None}
-        ordered = sorted(paths, key=lambda path: (path.start_m, path.end_m, path.source))
-        return replace(self, swept=swept(self.set_ups, ordered))
-
-
-def _banded_path(ask: Ask) -> BarPath | None:
-    """Where bands or chains are wanted and the heights are known."""
-    if ask.work.resistance is Resistance.STRAIGHT or ask.work.max_effort is not None:
-        return None
-    try:
-        return bar_path(ask.lift, ask.athlete)
-    except UnknownBarPathError:
-        return None
 
 
 def class_scheme(work: SlotWork, waves: Mapping[str, WaveTemplate] = WAVE_TEMPLATES) -> Scheme:
@@ -183,6 +110,7 @@ def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
     scheme = _own_scheme(_by_policy(evening.scheme, dose), dose.step, ask.own_taper)
     reasons = [
         *_lift_reasons(ask, max_words),
+        *old_max_reasons(_back(ask, evening), ask.belief),
         _dose_reason(ask, evening.policy, dose, max_kg, target_kg / easy),
         *_week_reasons(ask, scheme, evening),
     ]
@@ -208,7 +136,7 @@ def _by_policy(scheme: Scheme, dose: _Dose) -> Scheme:
 def _dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
     back = _back(ask, evening)
     if back is not None:
-        step = step_for(wave_named("lay_off", evening.waves), back.week, 4)
+        step = ramp_step(back, evening.waves, ask.work.max_effort)
         return _Dose(step, ReasonKind.LAY_OFF, back.week, off=back.words)
     week, weeks = ask.work.wave_week, ask.work.wave_weeks
     if _is_beginner(ask.athlete, evening):
@@ -275,8 +203,11 @@ def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWo
     max_kg, max_words = ask.belief.prescribing_kg(evening.day)
     is_minor = ask.athlete.is_minor_on(evening.day)
     untested = not ask.belief.is_tested and ask.is_near_contest
-    limited = is_minor or untested or _back(ask, evening) is not None
-    own = MaxEffortScheme.TRIPLE if limited and scheme is MaxEffortScheme.SINGLE else scheme
+    limited = is_minor or untested
+    back = settling_in(ask.athlete, ask.lift, evening.day)
+    most = most_while_settling(back, evening.waves) if back else 1.0
+    no_single = limited or most < 1.0
+    own = MaxEffortScheme.TRIPLE if no_single and scheme is MaxEffortScheme.SINGLE else scheme
     ratio = share_of_max(own.top_reps) * (evening.policy.minor_top_ratio if limited else 1.0)
     ratio *= evening.policy.easy_week_factor if ask.work.is_easy else 1.0
     if untested:
@@ -284,6 +215,8 @@ def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWo
     is_open = ask.belief.is_tested and not ask.belief.may_target_top(evening.day)
     if is_open:
         ratio = min(ratio, OPEN_TOP_RATIO * share_of_max(own.top_reps))
+    is_climbing = back is not None and most < ratio
+    ratio = min(ratio, most)
     what = {"single": "single", "triple": "triple", "rep_max": "set of 6"}[own]
     facts = {"what": what, "pct": _pct(ratio), "max": _kg(max_kg), "target": _kg(ratio * max_kg)}
     reasons = [
@@ -291,6 +224,9 @@ def _max_effort(ask: Ask, evening: Evening, scheme: MaxEffortScheme) -> WantedWo
         reason(ReasonKind.OPEN_TOP, why=ask.belief.why_no_top, **facts) if is_open
         else reason(ReasonKind.RAMP_TOP, **facts),
     ]  # fmt: skip
+    if back is not None and is_climbing:
+        reasons[-1] = climb_reason(back, facts)
+        reasons += old_max_reasons(back, ask.belief)
     if untested:
         reasons.append(reason(ReasonKind.UNTESTED_NEAR, lift=ask.lift.name, what=what))
     if is_minor:
@@ -333,7 +269,8 @@ def _dose_reason(
         return reason(dose.why, pct=_pct(dose.step.bar_ratio), target=_kg(target_kg))
     shared = {"pct": _pct(dose.step.bar_ratio), "max": _kg(max_kg), "target": _kg(target_kg)}
     if dose.why is ReasonKind.LAY_OFF:
-        return reason(dose.why, week=dose.week, off=dose.off, **shared)
+        rule = rule_words(ask.work.max_effort)
+        return reason(dose.why, week=dose.week, off=dose.off, rule=rule, **shared)
     if dose.why is ReasonKind.BEGINNER:
         return reason(dose.why, weeks=policy.beginner_weeks, **shared)
     return reason(dose.why, week=ask.work.wave_week, weeks=ask.work.wave_weeks, **shared)
@@ -358,13 +295,14 @@ def _cautions(
     athlete, day, belief = ask.athlete, evening.day, ask.belief
     is_minor = athlete.is_minor_on(day)
     is_old = belief.is_tested and not belief.may_target_top(day)
+    has_top = ask.work.max_effort is not None and _back(ask, evening) is None
     has_adults = bool(athlete.guardian and athlete.supervisor)
     checks = (
         (Caution.MINOR, is_minor),
         (Caution.NO_GUARDIAN, is_minor and not has_adults),
         (Caution.BACK_FROM_LAY_OFF, _back(ask, evening) is not None),
-        (Caution.NO_TOP_TARGET, is_old and ask.work.max_effort is not None),
-        (Caution.OLD_MAX, is_old and ask.work.max_effort is None),
+        (Caution.NO_TOP_TARGET, is_old and has_top),
+        (Caution.OLD_MAX, is_old and not has_top),
         (
             Caution.STALE_MAX,
             belief.is_tested and belief.asks_for_test(day) and belief.may_target_top(day),

@@ -41,6 +41,8 @@ class ReasonKind(StrEnum):
     WITHIN_TOLERANCE = "within_tolerance"
     BELOW_TARGET = "below_target"
     LAY_OFF = "lay_off"
+    LAY_OFF_CLIMB = "lay_off_climb"
+    MAX_BEFORE_LAY_OFF = "max_before_lay_off"
     BEGINNER = "beginner"
     MINOR_TOP_SET = "minor_top_set"
     COACH_CHANGED = "coach_changed"
@@ -88,7 +90,14 @@ SENTENCES: Mapping[ReasonKind, str] = {
         "{load} shares plates with the group, {off} below {target}; "
         "a max-effort load never goes above its target."
     ),
-    ReasonKind.LAY_OFF: "Week {week} back after {off}: {pct} % of {max} = {target}.",
+    ReasonKind.LAY_OFF: ("Week {week} back after {off}: {pct} % of {max} = {target} ({rule})."),
+    ReasonKind.LAY_OFF_CLIMB: (
+        "Week {week} back after {off}: a {what} at {pct} % of {max} = {target}, at most {rise} "
+        "points more a week until the full work."
+    ),
+    ReasonKind.MAX_BEFORE_LAY_OFF: (
+        "That max is from {on}, before the {off}: test again when the way back is over."
+    ),
     ReasonKind.BEGINNER: "In the first {weeks} weeks: {pct} % of {max} = {target}, no bands.",
     ReasonKind.MINOR_TOP_SET: "Under 18: no heavy single; a {what} well short of it instead.",
     ReasonKind.COACH_CHANGED: "{who} set {load} (was {was}): {why}.",
