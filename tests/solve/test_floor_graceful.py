@@ -150,6 +150,25 @@ def test_somebody_alone_at_an_axle_lifts_alone_and_is_told():
     assert any("x lifts alone" in note and "spotter" in note for note in plan.notes)
 
 
+def test_a_minor_is_never_alone_where_a_partner_is_possible():
+    # trust.md, minors: a named supervisor; a partner beside them is common practice, no source.
+    near = [lifter(name, target) for name, target in (("a", 100), ("b", 100))]
+    far = [lifter("kid", 40, is_minor=True), lifter("c", 100)]
+    plan = plan_of(floor([*near, *far], bars(2), policy=FloorPolicy(group_max=3)))
+    assert all(len(group.order) > 1 for group in plan.groups if "kid" in group.athletes)
+    cheap = FloorPolicy(lone_s=0, minor_alone_s=9000)
+    plan = plan_of(floor([*near, *far], bars(2), policy=cheap))
+    assert all(len(group.order) > 1 for group in plan.groups if "kid" in group.athletes)
+    free = plan_of(floor([*near, *far], bars(2), policy=replace(cheap, minor_alone_s=0)))
+    assert any(group.athletes == {"kid"} for group in free.groups)  # control
+
+
+def test_a_minor_who_has_to_lift_alone_needs_the_supervisor_beside_them():
+    people = [lifter("a"), lifter("b"), lifter("x", bar="axle", is_minor=True)]
+    plan = plan_of(floor(people, [*bars(1), *bars(1, "axle")]))
+    assert any("x lifts alone" in note and "named supervisor" in note for note in plan.notes)
+
+
 def test_where_lifting_alone_is_not_allowed_the_lone_one_is_unplaced():
     policy = FloorPolicy(lone_allowed=False)
     people = [lifter("a"), lifter("b"), lifter("x", bar="axle")]

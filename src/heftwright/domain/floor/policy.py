@@ -44,6 +44,9 @@ class FloorPolicy:
     together_s, coach_near_s, beginners_s, lone_s : float
         Price of two friends apart, of no coach near, of beginners among themselves, of lifting
         alone where a partner could load [s a class].
+    minor_alone_s : float
+        Price of a minor alone, on top of ``lone_s``: so dear that any partner is better [s a
+        class].
     stay_s : float
         Price of moving an athlete to another platform when re-planning [s a class].
     new_load_s : float
@@ -75,6 +78,7 @@ class FloorPolicy:
     coach_near_s: float = 120.0
     beginners_s: float = 120.0
     lone_s: float = 600.0
+    minor_alone_s: float = 9000.0
     stay_s: float = 90.0
     new_load_s: float = 20.0
     rig_s: float = 120.0
@@ -117,6 +121,7 @@ _PRICES = (
     "coach_near_s",
     "beginners_s",
     "lone_s",
+    "minor_alone_s",
     "stay_s",
     "new_load_s",
     "rig_s",

@@ -197,6 +197,8 @@ class Lifter:
         Would like to share a platform; must not.
     wants_coach_near, is_beginner, needs_rack : bool
         Near the coach if possible; not among beginners only; only where there is a rack.
+    is_minor : bool
+        Under 18, or no birth date: never alone where a partner is possible.
     name : str
         For sentences; the id if empty.
     stay_weight : float
@@ -216,6 +218,7 @@ class Lifter:
     wants_coach_near: bool = False
     is_beginner: bool = False
     needs_rack: bool = False
+    is_minor: bool = False
     name: str = ""
     stay_weight: float = 1.0
 

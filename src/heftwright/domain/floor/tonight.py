@@ -255,6 +255,7 @@ def _lifter(
         tolerance_ratio=work.tolerance_ratio,
         never_above=work.never_above,
         needs_rack=lift.pattern.value in _RACK_PATTERNS and "rack" in lift.kit,
+        is_minor=work.is_minor,
         name=athlete.name,
     )
 

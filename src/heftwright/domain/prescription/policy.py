@@ -37,6 +37,9 @@ class LoadPolicy:
         Loads of an easy week against the wave's first week, 0.5–1.
     minor_top_ratio : float
         A minor's top set as a share of what the squad's scheme would ask, 0.5–0.9.
+    minors_use_bands : bool
+        Whether a minor hangs bands or chains at all, then one pair of bands at most; ours: not
+        without the coach.
     beginner_weeks : int
         For so long after joining, straight weight at a beginner's percentages.
     """
@@ -47,6 +50,7 @@ class LoadPolicy:
     wide_log_sd: float = 0.12
     easy_week_factor: float = 0.85
     minor_top_ratio: float = 0.85
+    minors_use_bands: bool = False
     beginner_weeks: int = 12
 
     def __post_init__(self) -> None:

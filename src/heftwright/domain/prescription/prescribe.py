@@ -53,6 +53,7 @@ MAX_EFFORT_REST_S = 150
 HARD_SHARE_RATIO = 0.05
 REP_WORK_STEP = WaveStep(0.60, 0.0, 24)
 REP_WORK_REPS = 8
+MINOR_WITHOUT_BANDS = "under 18, and bands and chains only where the coach's settings allow them"
 """In the place of a banded wave where the coach wants rep work instead (common practice)."""
 
 
@@ -145,6 +146,8 @@ def _dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
     straight = step_for(wave_named("straight", evening.waves), week, weeks)
     if ask.work.resistance is Resistance.STRAIGHT:
         return _Dose(straight, ReasonKind.STRAIGHT_STEP, week)
+    if ask.athlete.is_minor_on(evening.day) and not evening.policy.minors_use_bands:
+        return _Dose(straight, ReasonKind.STRAIGHT_STEP, week, no_rig=MINOR_WITHOUT_BANDS)
     template = template_for(
         ask.work.resistance, is_lower=ask.work.slot.is_lower, waves=evening.waves
     )

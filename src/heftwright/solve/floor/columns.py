@@ -193,6 +193,9 @@ class ColumnMaker:
         size = local.shape[1]
         if size < policy.group_min:
             cost += round(DS * policy.lone_s)
+        if size == 1:
+            minors = self._flags("is_minor", place)[local[:, 0]]
+            cost += minors * round(DS * policy.minor_alone_s)
         if size > 1:
             beginners = self._flags("is_beginner", place)[local].all(axis=1)
             cost += beginners * round(DS * policy.beginners_s)

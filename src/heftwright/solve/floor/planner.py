@@ -11,7 +11,7 @@ from heftwright.domain.floor.baseline import usual_way
 from heftwright.domain.floor.checker import check_floor
 from heftwright.domain.floor.clock import S_A_MIN, fits_class, waits
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan
-from heftwright.domain.floor.problem import FloorPlatform, FloorProblem
+from heftwright.domain.floor.problem import FloorPlatform, FloorProblem, Lifter
 from heftwright.domain.floor.stacks import group_plan
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
 from heftwright.solve.floor.book import ColumnBook, Placed
@@ -229,8 +229,14 @@ def load_notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:
 
 def _lone_notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:
     return [
-        f"{problem.lifter(group.order[0].athlete).called} lifts alone on platform "
-        f"{group.platform}: find a loader and spotter."
+        _lone_words(problem.lifter(group.order[0].athlete), group)
         for group in plan.groups
         if len(group.order) < problem.policy.group_min
     ]
+
+
+def _lone_words(lifter: Lifter, group: GroupPlan) -> str:
+    told = f"{lifter.called} lifts alone on platform {group.platform}: find a loader and spotter"
+    if not lifter.is_minor:
+        return f"{told}."
+    return f"{told}. Under 18: needs the named supervisor beside them."

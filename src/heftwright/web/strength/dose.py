@@ -54,6 +54,8 @@ DOSE_FORM = form_of(
             "beginner_weeks", "Beginner for so many weeks after joining", Kind.WHOLE,
             is_required=True, group="Weeks and people",
         ),
+        Field("minor_bands", "Minors may use bands and chains, one pair at most", Kind.CHECK,
+              group="Weeks and people"),
         Field("ask_from", "Pain: the coach is asked from", Kind.WHOLE, "0 none, 10 worst.",
               is_required=True, group="Pain"),
         Field("stop_from", "Pain: the lift stops from", Kind.WHOLE, is_required=True, group="Pain"),
@@ -118,6 +120,7 @@ def filled(settings: CoachSettings) -> Form:
             "wide": _shown(policy.wide_log_sd),
             "easy": _shown(policy.easy_week_factor),
             "minor": _shown(policy.minor_top_ratio),
+            "minor_bands": policy.minors_use_bands,
             "beginner_weeks": policy.beginner_weeks,
             "ask_from": pain.ask_from,
             "stop_from": pain.stop_from,
@@ -136,6 +139,7 @@ def settings_from(values: Mapping[str, Any], stands: CoachSettings) -> CoachSett
         wide_log_sd=_ratio(values["wide"]),
         easy_week_factor=_ratio(values["easy"]),
         minor_top_ratio=_ratio(values["minor"]),
+        minors_use_bands=bool(values["minor_bands"]),
         beginner_weeks=values["beginner_weeks"],
     )
     return replace(
