@@ -3,7 +3,7 @@
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from strength_published import PUBLISHED
 
@@ -162,3 +162,28 @@ def test_a_max_below_the_bar_is_refused_with_a_way_out():
         ramp(200, SINGLE, 0, 20)
     with pytest.raises(RampError, match="has no chance"):
         make_chance(0, 200)
+
+
+@given(
+    st.floats(40, 450), st.sampled_from(MaxEffortScheme), st.sampled_from([0.5, 1.0, 2.5, 5.0]),
+    st.sampled_from([15.0, 20.0, 40.0]),
+)  # fmt: skip
+def test_repetitions_never_rise_on_the_way_up_and_the_step_before_the_top_is_short(
+    max_kg, scheme, step_kg, bar_kg
+):
+    # Common practice, no source: the step before costs the top set nothing.
+    assume(max_kg > 1.3 * bar_kg)
+    plan = ramp(max_kg, scheme, step_kg, bar_kg, may_record=False)
+    *before, top = [step.reps for step in plan.warmups + plan.attempts]
+    assert before == sorted(before, reverse=True)
+    assert top == scheme.top_reps
+    if scheme is not SINGLE and len(plan.attempts) > 1:
+        assert before[-1] <= top / 2
+
+
+@pytest.mark.parametrize("scheme", [TRIPLE, REP_MAX])
+def test_a_triple_and_a_rep_max_go_up_in_5_4_3_2_2_1(scheme):
+    # Common practice, no source.
+    plan = ramp(200, scheme, 0.5, 20, may_record=False)
+    assert [step.reps for step in plan.warmups[1:]] == [5, 4, 3, 2]
+    assert [step.reps for step in plan.attempts] == [2, 1, scheme.top_reps]

@@ -17,9 +17,13 @@ HEAVY_LIFTS = (4, 10)
 """Lifts at ≥ 90 % in a session, optimal 7: the zone table's last row (dose.zones)."""
 MAKE_SPREAD = 0.045
 MAKE_CEILING = 0.97
-_WARM_UPS = ((0.40, 5), (0.55, 3), (0.70, 2), (0.80, 1))
+_WARM_UP_RATIOS = (0.40, 0.55, 0.70, 0.80)
+_SINGLE_REPS, _SET_REPS = (5, 3, 2, 1), (5, 4, 3, 2)
 _SINGLES = (0.90, 0.95, 0.98, 1.00)
 _SETS = (0.90, 0.95, 1.00)
+_TOP_RATIO, _CLOSE_RATIO = 1.00, 0.95
+"""Repetitions fall on the way up and the step before the top is short, so that it costs the top set
+nothing: common practice, no source."""
 _RECORD = 1.025
 _TOLERANCE = 0.015
 
@@ -215,10 +219,11 @@ class _Builder:
 
     def warmups(self) -> tuple[RampStep, ...]:
         found = [self.step(self.empty_kg, 8, RampRole.WARM_UP)]
-        for ratio, reps in _WARM_UPS:
+        counts = _SINGLE_REPS if self.top_reps == 1 else _SET_REPS
+        for ratio, reps in zip(_WARM_UP_RATIOS, counts, strict=True):
             load = self._warm_up_kg(found[-1].load_kg, self.top_kg * ratio)
             if load > found[-1].load_kg:
-                found.append(self.step(load, max(reps, min(self.top_reps, 3)), RampRole.WARM_UP))
+                found.append(self.step(load, reps, RampRole.WARM_UP))
         return tuple(found)
 
     def _warm_up_kg(self, from_kg: float, wanted_kg: float) -> float:
@@ -235,14 +240,21 @@ class _Builder:
             if load > last and load <= self.top_kg * (1 + _TOLERANCE):
                 found.append(self.step(load, self._reps_at(ratio), RampRole.ATTEMPT))
                 last = load
+        if found:
+            found[-1] = self.step(last, self.top_reps, RampRole.ATTEMPT)
+        if len(found) > 1:
+            before = min(found[-2].reps, max(1, self.top_reps // 2))
+            found[-2] = self.step(found[-2].load_kg, before, RampRole.ATTEMPT)
         record = self.snap(self.top_kg * _RECORD)
         if found and may_record and record > last and record <= self.top_kg * 1.05:
             found.append(self.step(record, self.top_reps, RampRole.RECORD))
         return tuple(found)
 
     def _reps_at(self, ratio: float) -> int:
-        """Singles stay singles; of a triple or rep max only the last attempts are full sets."""
-        return self.top_reps if ratio >= 0.95 else max(1, math.ceil(self.top_reps / 2))
+        """Singles stay singles; before a triple or rep max two and one repetition are enough."""
+        if ratio >= _TOP_RATIO:
+            return self.top_reps
+        return 1 if self.top_reps == 1 or ratio >= _CLOSE_RATIO else 2
 
 
 def _cautions(made: Ramp, scheme: MaxEffortScheme) -> tuple[str, ...]:

@@ -46,7 +46,7 @@ def steps_of(work: WantedWork, top: Mass, empty_bar: Mass) -> tuple[WorkUpStep, 
         )  # fmt: skip
     except RampError:
         return (last,)
-    below = [*map(_warm_up, made.warmups[1:]), *_attempts(made.attempts, top)]
+    below = [*map(_warm_up, made.warmups[1:]), *_attempts(made.attempts[:-1], top)]
     below = [step for step in below if step.high < top]
     return (*(map(_eased, below) if work.is_taper else below), last)
 
