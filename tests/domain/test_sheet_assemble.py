@@ -170,6 +170,17 @@ def test_a_heavy_single_shows_its_work_up_with_rising_loads_this_bar_can_make():
     assert loads[-1] == line.load.in_kg
     assert all(((kg - 25) / 2.5).is_integer() for kg in loads)
     assert not any("Heavy lift" in caution for caution in line.cautions)  # said once, on top
+    assert not any("lighter bar" in note for note in line.notes)
+
+
+def test_a_work_up_that_can_only_start_heavy_asks_for_a_lighter_bar_first():
+    # A first step near 40 % of the top: common practice, no source.
+    wanted = work(1, 60.0, max_kg=60.0, max_effort=MaxEffortScheme.SINGLE)
+    (line,) = lines(sheet_of([wanted])[0])
+    lightest = min(step.load.in_kg for step in line.steps)
+    assert lightest >= 0.60 * 60
+    (note,) = [note for note in line.notes if "lighter bar" in note]
+    assert note.startswith(f"The lightest load here is {100 * lightest / 60:.0f} % of the max")
 
 
 @given(st.integers(1, 20), st.integers(0, 20))

@@ -45,7 +45,7 @@ from heftwright.domain.sheet.line_guards import (
 )
 from heftwright.domain.sheet.load_reason import load_reason
 from heftwright.domain.sheet.sleeve import LoadedSleeve, PlateOnBar
-from heftwright.domain.sheet.work_up import steps_of
+from heftwright.domain.sheet.work_up import heavy_start, steps_of
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair, RatingOverride, Stock
 
@@ -355,6 +355,7 @@ def _rising(line: LifterLine, made: WorkUp | None, group: GroupPlan, parts: Asse
         line, steps=steps, sleeve=steps[-1].sleeve, ladder=_rungs(steps),
         scheme=replace(line.scheme, sets=1 if _rungs(steps) else len(steps)),
         cautions=(*line.cautions, *_warm_up_first(line, steps, group, parts)),
+        notes=(*line.notes, *heavy_start(parts.wanted[line.athlete], steps[0].load)),
     )  # fmt: skip
 
 

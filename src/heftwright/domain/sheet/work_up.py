@@ -17,6 +17,8 @@ WARM_UP_LOW, WARM_UP_HIGH = 0.94, 1.02
 ATTEMPT_LOW = 0.015
 """An attempt may be this much of the top set below what was asked for, never above."""
 FINE_STEP_KG = 0.5
+HEAVY_START_RATIO = 0.60
+"""From here a first load is no warm-up; a work-up starts near 40 %: common practice, no source."""
 
 
 def steps_of(work: WantedWork, top: Mass, empty_bar: Mass) -> tuple[WorkUpStep, ...]:
@@ -54,6 +56,23 @@ def steps_of(work: WantedWork, top: Mass, empty_bar: Mass) -> tuple[WorkUpStep, 
 def _eased(step: WorkUpStep) -> WorkUpStep:
     """A taper cuts repetitions, never a step: the jumps stay as small as they were."""
     return replace(step, reps=max(1, round(step.reps * TAPER_VOLUME)))
+
+
+def heavy_start(work: WantedWork, first: Mass) -> tuple[str, ...]:
+    """That a work-up starts heavy because the platform makes nothing lighter; empty if not.
+
+    Parameters
+    ----------
+    work : WantedWork
+        With its max-effort scheme; without one there is no work-up.
+    first : Mass
+        The first load of it.
+    """
+    share = first.in_kg / work.max_kg
+    if work.max_effort is None or share < HEAVY_START_RATIO:
+        return ()
+    said = f"The lightest load here is {100 * share:.0f} % of the max"
+    return (f"{said}: warm up on a lighter bar first.",)
 
 
 def _warm_up(step: RampStep) -> WorkUpStep:
