@@ -7,10 +7,18 @@ import numpy as np
 import pytest
 from bench.season_gyms import EVENTS, START, contest, gym_season, squad, stock
 
-from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Resistance, Slot, WeakPoint
+from heftwright.domain.catalogue import (
+    EventFamily,
+    LiftKey,
+    MaxEffortScheme,
+    Resistance,
+    Slot,
+    WeakPoint,
+)
 from heftwright.domain.season import Firmness, Pin, SeasonPlan, SeasonProblem
 from heftwright.domain.season.explain import Teller, explain, key_of
 from heftwright.domain.season.legal_row import Rule
+from heftwright.domain.season.questions import questions_of
 from heftwright.domain.season.substitution import (
     KitLeft,
     own_taper,
@@ -292,3 +300,18 @@ def test_a_wave_that_ends_in_the_taper_week_says_that_its_volume_falls(
             weeks = range(block.week, block.week + block.weeks)
             is_tapered = any((lane.slot_key, week) in tapered for week in weeks)
             assert ("taper volume" in block.detail) == is_tapered
+
+
+@pytest.mark.parametrize(("weeks_before", "is_asked"), [(5, True), (3, False)])
+def test_an_event_whose_own_lift_was_last_done_long_before_is_asked_about(
+    weeks_before: int, is_asked: bool
+) -> None:
+    # Common practice, no source: season.md wants specific work in the last five weeks.
+    event = replace(EVENTS[0], name="Axle deadlift", family=EventFamily.DEADLIFT_MAX)
+    ahead = contest(5, (event,), entrants=squad(8))
+    problem = gym_season(8, 6, slots=(MEL,), contests=[ahead])
+    monday = problem.monday(problem.week_of(ahead.on) - weeks_before)
+    axle = SlotWork(MEL, monday, LiftKey("axle_deadlift"), max_effort=MaxEffortScheme.SINGLE)
+    said = questions_of(problem, SeasonPlan(problem.start, problem.weeks, (axle,)))
+    asked = f"the last Axle deadlift is {weeks_before} weeks before it"
+    assert any(asked in sentence for sentence in said) == is_asked
