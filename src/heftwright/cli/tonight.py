@@ -67,7 +67,7 @@ def _sheets(
     gym_key: str, on: str | None, class_key: str | None, again: bool
 ) -> Iterator[ClassSheet]:
     from heftwright.domain.refusal import NotFoundError
-    from heftwright.usecases import classes
+    from heftwright.usecases import classes, clock
     from heftwright.usecases.actor import Actor, GymKey
     from heftwright.usecases.timetable import get_timetable
 
@@ -83,7 +83,10 @@ def _sheets(
         raise NotFoundError(f"There is no {which} on {day:%A} {day.day} {day:%B %Y}.")
     for key in keys:
         has_plan = classes.get_class_version(gym=gym, class_key=key, on=day) > 0
-        if has_plan and not again:
+        is_past = day < clock.today(gym)
+        if is_past and not has_plan:
+            raise NotFoundError(f"The class {key} on {day} was not planned then: nothing to show.")
+        if has_plan and (is_past or not again):
             yield classes.get_class_sheet(gym=gym, class_key=key, on=day)
         else:
             yield classes.plan_class(gym=gym, class_key=key, on=day, by=Actor.at_terminal())
