@@ -21,6 +21,7 @@
     if (!place) return;
     const box = document.createElement("div");
     box.className = "refusal";
+    box.setAttribute("role", "alert");
     const line = document.createElement("div");
     line.textContent = words;
     box.append(line);
