@@ -91,8 +91,6 @@ def _values_of(question: Question) -> str:
 def _nothing_words(preview: Preview) -> str:
     """Why there is nothing to save, and what would help."""
     said = "There is nothing to save in these files"
-    if preview.records.count and not preview.questions:
-        return f"{said}: the gym knows all of it already."
     if preview.questions:
         return f"{said} before the questions are answered: add --answer as shown."
     if preview.problems:
