@@ -4,12 +4,11 @@ the planners."""
 from __future__ import annotations
 
 from collections import Counter
-from datetime import UTC, date, datetime, timedelta
+from datetime import timedelta
 
 import pytest
-from django.core.management import call_command
+from demo_monday import CLASS_KEY, GYM, MONDAY, NOON
 
-from heftwright.demo.build import GYM, make_demo
 from heftwright.domain.catalogue import Slot
 from heftwright.domain.dose import Scheme
 from heftwright.domain.floor import FloorPlan, check_floor
@@ -17,23 +16,8 @@ from heftwright.domain.mass import total
 from heftwright.domain.season.checker import check_season
 from heftwright.domain.squad import AthleteId
 from heftwright.usecases import class_planning, classes, clock, season
-from heftwright.usecases.actor import Actor
 from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.timetable import get_timetable
-
-MONDAY = date(2026, 11, 30)
-NOON = datetime(2026, 11, 30, 12, tzinfo=UTC)
-BY = Actor.at_terminal("Hilde")
-
-
-@pytest.fixture(scope="module")
-def demo(django_db_setup, django_db_blocker, tmp_path_factory):
-    """The demo gym on a Monday with its season planned."""
-    with django_db_blocker.unblock(), clock.held_at(NOON):
-        make_demo(tmp_path_factory.mktemp("sheets"), lambda _: None)
-        season.plan_season(gym=GYM, by=BY, limit_s=4.0)
-        yield
-        call_command("flush", interactive=False, verbosity=0)
 
 
 @pytest.fixture
@@ -117,7 +101,7 @@ def test_the_checkers_of_the_season_and_the_floor_bite(db, floors):
     """The control: a plan spoiled by hand is not let through."""
     with clock.held_at(NOON):
         gathered = Gathered(GYM, MONDAY)
-        order = classes.order_of(GYM, "mon-1830", MONDAY, None)
+        order = classes.order_of(GYM, CLASS_KEY, MONDAY, None)
         class_planning.plan_floor_of_class(order, gathered, planned_at=NOON)
     problem, plan = floors[-1]
     spoiled = type(plan)(plan.groups[1:], plan.unplaced, plan.scheme)
