@@ -137,4 +137,5 @@ def test_the_same_load_in_pounds_is_believed_the_same(pounds, lift):
     one, other = (
         beliefs([entered(1, load, lift)], 1, 2)[A1, lift] for load in (in_pounds, by_hand)
     )
-    assert one.median_kg == pytest.approx(other.median_kg, rel=2e-5)
+    # By hand to the gram: half a gram either way of the lightest load, 40 lb, is 2.8e-5 of it.
+    assert one.median_kg == pytest.approx(other.median_kg, rel=3e-5)
