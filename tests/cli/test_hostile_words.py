@@ -96,6 +96,16 @@ class TestImportThatSavesNothing:
         assert "Nothing is saved yet" in answer.output
         assert "Robin" not in said("squad").output
 
+    def test_a_list_that_the_gym_knows_is_no_change_and_ends_with_0(self, tmp_path):
+        file = tmp_path / "squad.csv"
+        file.write_text("Number,Name,Sex\n7,Robin Example,woman\n")
+        assert "Accepted as import" in said("import", "--accept", str(file)).output
+        for more in ((), ("--accept",)):
+            answer = said("import", *more, str(file))
+            assert answer.exit_code == 0
+            assert "No change" in answer.output
+            assert "Accepted" not in answer.output
+
 
 def test_gyms_in_any_letters_get_their_own_short_names(db):
     assert "as uni-lodz" in said("gym", "Ünï Łódź").output

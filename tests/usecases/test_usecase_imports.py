@@ -219,9 +219,11 @@ def test_what_is_exported_imports_again_without_any_change(full, form):
     before = everything()
     preview = read_files(files, known=imports.known_gym(gym=YARD))
     assert preview.problems == ()
-    line = accept(files)
+    assert preview.records.count > 0
+    assert preview.to_save == 0
+    with pytest.raises(ImportAcceptError, match="knows all of it already"):
+        accept(files)
     assert everything() == before
-    assert line.records == 0
 
 
 def test_the_log_is_exported_whole_and_calculates_nothing(full):

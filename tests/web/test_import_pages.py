@@ -106,3 +106,28 @@ def test_a_note_is_not_counted_as_a_problem(head, house):
     assert re.search(r"<h3>\d notes?</h3>", page)
     bad = head.post(URL + "preview", sent(GOOD + "x,Cy,woman,1990-01-01\n")).content.decode()
     assert "<h3>1 problem" in bad
+
+
+def test_the_same_list_again_is_no_change_and_leaves_no_line_behind(head, house):
+    head.post(URL + "accept", sent(mark=mark_of(looked_at(head))))
+    again = looked_at(head)
+    assert "No change: the gym knows all of it already" in again
+    assert "athletes: 2 known already" in again
+    refused = head.post(URL + "accept", sent(mark=mark_of(again)))
+    assert refused.status_code == 422
+    assert head.get(URL).content.decode().count("<strong>squad.csv</strong>") == 1
+    changed = GOOD.replace("1999-04-01", "1999-04-02")
+    page = head.post(URL + "preview", sent(changed)).content.decode()
+    assert "athletes: 1 changed, 1 known already" in page
+    assert "Save 1 record<" in page
+
+
+def test_the_whole_export_comes_back_as_no_change(head, house):
+    book = head.get(URL + "everything.xlsx").content
+    files = SimpleUploadedFile("everything.xlsx", book)
+    page = head.post(URL + "preview", {"files": files}).content.decode()
+    assert "No change: the gym knows all of it already" in page
+
+
+def looked_at(client):
+    return client.post(URL + "preview", sent()).content.decode()

@@ -18,6 +18,8 @@ def print_preview(preview: Preview) -> None:
         waiting = f", {count.waiting} waiting for an answer" if count.waiting else ""
         plural = "" if count.good == 1 else "s"
         click.echo(f"{count.file}, {count.read_as}: {count.good} good row{plural}{left}{waiting}")
+    for tally in preview.tallies:
+        click.echo(f"  {tally}")
     for problem in preview.problems:
         click.echo(f"  {where(problem)}: {said_of(problem.cell, problem.sentence)}")
     for question in preview.questions:

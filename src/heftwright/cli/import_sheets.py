@@ -45,7 +45,10 @@ def command(
     preview = imports.preview_upload(gym=GymKey(key), by=by, files=uploads, answers=told)
     _check_answers(preview, told)
     say_json(preview) if as_json else print_preview(preview)
-    if accept:
+    if _is_known(preview):
+        click.echo("No change: the gym knows all of it already.", err=as_json)
+        return
+    if accept and preview.has_something_to_save:
         line = imports.accept_import(
             gym=GymKey(key), by=by, files=uploads, answers=told,
             was_seen=imports.preview_mark(preview), leave_waiting_out=True,
@@ -56,10 +59,22 @@ def command(
             err=as_json,
         )
         return
-    if not preview.has_something_to_save:
+    if accept or not preview.records.count:
         raise NothingToSaveError(_nothing_words(preview))
     if not as_json:
-        click.echo("Nothing is saved yet. Add --accept to save the good rows.")
+        click.echo(_next_step(preview))
+
+
+def _is_known(preview: Preview) -> bool:
+    """Whether every row was read and the gym has all of it."""
+    is_open = preview.questions or preview.problems
+    return bool(preview.records.count) and not preview.has_something_to_save and not is_open
+
+
+def _next_step(preview: Preview) -> str:
+    if preview.has_something_to_save:
+        return "Nothing is saved yet. Add --accept to save the good rows."
+    return f"{_nothing_words(preview)} What is good in them is known already."
 
 
 def _answers(words: tuple[str, ...]) -> dict[str, str]:
@@ -95,4 +110,4 @@ def _nothing_words(preview: Preview) -> str:
         return f"{said} before the questions are answered: add --answer as shown."
     if preview.problems:
         return f"{said}: see the problems named."
-    return f"{said}: the gym knows all of it already."
+    return f"{said}: no row under the headers was filled in."

@@ -29,6 +29,7 @@ from heftwright.imports.rows import ParsedRow, read_rows
 from heftwright.imports.sheets import MAXES, SHEETS, sheet_named
 from heftwright.imports.squad_rows import SquadReader
 from heftwright.imports.stock_rows import read_stock
+from heftwright.imports.tally import Tally, tallies
 from heftwright.imports.timetable_rows import read_timetable, with_members
 from heftwright.imports.wide_maxes import read_wide, wide_header
 from heftwright.imports.witnesses import Witness, witnesses
@@ -96,6 +97,8 @@ class Preview:
         How each file was read.
     unused_answers : tuple of str
         Keys of answers that no question of these files takes.
+    tallies : tuple of Tally
+        By kind of record: new, changed, known already.
     """
 
     records: ImportRecords
@@ -106,11 +109,17 @@ class Preview:
     counts: tuple[SheetCount, ...] = ()
     files: tuple[FileNote, ...] = ()
     unused_answers: tuple[str, ...] = ()
+    tallies: tuple[Tally, ...] = ()
 
     @property
     def has_something_to_save(self) -> bool:
         """Whether accepting would change anything."""
-        return self.records.count > 0
+        return self.to_save > 0
+
+    @property
+    def to_save(self) -> int:
+        """How many records accepting would add or change."""
+        return sum(tally.count for tally in self.tallies)
 
 
 def read_files(
@@ -227,6 +236,7 @@ class _Door:
             witnesses=witnesses(known.athletes, changed, self.rows.get("squad", [])),
             counts=tuple(_count(*sheet) for sheet in self.sheets),
             files=tuple(self.notes),
+            tallies=tallies(records, known),
             unused_answers=tuple(key for key in findings.answers if key not in findings.taken),
         )
 

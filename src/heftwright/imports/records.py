@@ -27,6 +27,8 @@ class KnownGym:
         As on record; empty for a new gym.
     maxes : Mapping
         (athlete, lift) -> the max in use, tested or estimated.
+    evidence : frozenset of Evidence
+        Every test, contest result and rep set that stands.
     catalogue : Catalogue
         The lifts.
     """
@@ -37,6 +39,7 @@ class KnownGym:
     contests: tuple[Contest, ...] = ()
     classes: tuple[ClassTime, ...] = ()
     maxes: Mapping[tuple[AthleteId, LiftKey], Mass] = field(default_factory=dict)
+    evidence: frozenset[Evidence] = frozenset()
     catalogue: Catalogue = field(default_factory=load_catalogue)
 
 

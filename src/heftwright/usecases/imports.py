@@ -19,7 +19,7 @@ from heftwright.imports.preview import Preview, read_files
 from heftwright.imports.records import ImportRecords, KnownGym
 from heftwright.imports.templates import template_workbook
 from heftwright.store import squad_rows
-from heftwright.store.evidence_rows import keep
+from heftwright.store.evidence_rows import keep, read_evidence
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.models import Gym, ImportBatch
 from heftwright.usecases import clock
@@ -146,6 +146,7 @@ def known_gym(*, gym: GymKey) -> KnownGym:
         contests=get_contests(gym=gym),
         classes=get_timetable(gym=gym).classes,
         maxes=maxes,
+        evidence=frozenset(kept.evidence for kept in read_evidence(find_gym(gym))),
     )
 
 
@@ -264,6 +265,8 @@ def _check_preview(preview: Preview, was_seen: str | None, *, leave_waiting_out:
             f"{len(preview.questions)} questions are open, the first: "
             f"{preview.questions[0].sentence} Answer them, or leave their rows out."
         )
+    if preview.records.count and not preview.has_something_to_save:
+        raise ImportAcceptError("There is nothing to save: the gym knows all of it already.")
     if not preview.has_something_to_save:
         raise ImportAcceptError("There is nothing to save in these files: see the problems named.")
 
