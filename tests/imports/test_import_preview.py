@@ -166,8 +166,8 @@ def test_aliases_and_word_order_of_headers_do_not_matter():
 
 
 def test_a_missing_needed_column_leaves_the_sheet_unread_with_a_sentence():
-    preview = max_preview((7, "deadlift", "215"), header=("Athlete", "Lift", "Max (kg)"))
-    assert sentences(preview) == ["Maxes needs the column “Date”: add it; the sheet is not read."]
+    preview = max_preview((7, "deadlift", "2026-09-14"), header=("Athlete", "Lift", "Date"))
+    assert sentences(preview) == ["Maxes needs the column “Max”: add it; the sheet is not read."]
 
 
 def test_one_column_twice_is_never_resolved_by_order():

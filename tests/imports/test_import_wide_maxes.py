@@ -1,8 +1,8 @@
 """Maxes with a column a lift, as many coaches keep them."""
 
-from datetime import date
+from datetime import date, timedelta
 
-from import_cast import KIM, ROBIN, csv_file, preview_of, sentences
+from import_cast import KIM, ROBIN, TODAY, csv_file, preview_of, sentences
 
 from heftwright.domain.mass import Mass
 
@@ -66,9 +66,46 @@ def test_each_lift_column_without_a_unit_asks_for_its_own():
     assert len(wide(row, header=header, answers=answers).records.maxes) == 2
 
 
-def test_a_wide_sheet_still_needs_its_date():
-    preview = wide(("Robin Example", "215"), header=("Name", "Conventional deadlift (kg)"))
-    assert "needs the column “Date”" in sentences(preview)[0]
+def test_a_sheet_without_a_day_is_asked_once_how_old_it_is():
+    header = ("Name", "Conventional deadlift (kg)", "Bench press (kg)")
+    rows = (("Robin Example", "215", "92.5"), ("Kim Probe", "180", "130"))
+    preview = wide(*rows, header=header)
+    (question,) = preview.questions
+    assert "How old are they?" in question.sentence
+    assert not preview.records.maxes
+    assert [(one.good, one.waiting) for one in preview.counts] == [(0, 4)]
+    told = wide(*rows, header=header, answers={question.key: "6"})
+    assert {one.on for one in told.records.maxes} == {TODAY - timedelta(weeks=6)}
+    assert len(told.records.maxes) == 4
+
+
+def test_a_max_of_unknown_age_is_old_enough_to_set_no_top_load():
+    header = ("Name", "Lift", "Max (kg)")
+    row = ("Robin Example", "Bench press", "92.5")
+    (question,) = wide(row, header=header).questions
+    oldest = max(question.choices, key=lambda choice: int(choice.value))
+    assert "not known" in oldest.label
+    (one,) = wide(row, header=header, answers={question.key: oldest.value}).records.maxes
+    # trust.md: no automatic top target from a max of 26 weeks or more
+    assert TODAY - one.on > timedelta(weeks=26)
+
+
+def test_a_header_that_may_be_several_lifts_is_asked_as_a_cell_is():
+    header = ("Name", "Date", "Conventional deadlift (kg)", "Squat (kg)")
+    row = ("Robin Example", "2026-09-14", "215", "160")
+    (question,) = wide(row, header=header).questions
+    assert "“Squat” is not in the catalogue. Which lift is it?" in question.sentence
+    told = wide(row, header=header, answers={question.key: "back_squat"})
+    assert {one.lift for one in told.records.maxes} == {"deadlift", "back_squat"}
+    left = wide(row, header=header, answers={question.key: "leave"})
+    assert {one.lift for one in left.records.maxes} == {"deadlift"}
+
+
+def test_a_column_of_words_or_of_lengths_is_no_lift_column():
+    header = ("Name", "Date", "Deadlift (kg)", "Squats", "Bench pres (cm)")
+    preview = wide(("Robin Example", "2026-09-14", "215", "felt easy", "45"), header=header)
+    assert not preview.questions
+    assert [one.header for one in preview.skipped] == ["Squats", "Bench pres (cm)"]
 
 
 def test_a_value_under_no_header_still_leaves_its_row_out():

@@ -65,11 +65,14 @@ def test_merged_cells_among_the_rows_are_named(nobody):
     assert "The cells B2:B3 are merged" in sentences(preview)
 
 
-def test_a_lift_column_that_could_be_several_lifts_is_left_and_the_lifts_named(nobody):
-    rows = [["Name", "Date", "Bench press (kg)", "Squat (kg)"], ["A", date(2026, 5, 1), 80, 120]]
-    preview = read_files([book({"1RM": rows})], known=nobody)
-    assert preview.skipped[0].header == "Squat (kg)"
-    assert "Back squat" in preview.skipped[0].near
+def test_a_lift_column_that_could_be_several_lifts_is_asked_and_the_lifts_named(nobody):
+    athletes = [["Name", "Sex", "Born"], ["Anna Berg", "F", date(1990, 7, 14)]]
+    header = ["Name", "Date", "Bench press (kg)", "Squat (kg)"]
+    maxes = [header, ["Anna Berg", date(2026, 5, 1), 80, 120]]
+    preview = read_files([book({"Squad": athletes, "1RM": maxes})], known=nobody)
+    (question,) = preview.questions
+    assert "“Squat” is not in the catalogue. Which lift is it?" in question.sentence
+    assert "Back squat" in [choice.label for choice in question.choices]
 
 
 def test_only_sheets_that_share_a_column_are_offered_the_likeliest_first(nobody):

@@ -31,6 +31,7 @@ from heftwright.imports.squad_rows import SquadReader
 from heftwright.imports.stock_rows import read_stock
 from heftwright.imports.tally import Tally, tallies
 from heftwright.imports.timetable_rows import read_timetable, with_members
+from heftwright.imports.undated import is_undated, with_day
 from heftwright.imports.wide_maxes import read_wide, wide_header
 from heftwright.imports.witnesses import Witness, witnesses
 
@@ -198,9 +199,18 @@ class _Door:
         return True
 
     def _read_rows(self, raw: RawSheet, spec: SheetSpec, place: Place) -> list[ParsedRow]:
+        if spec is MAXES and is_undated(raw):
+            return self._undated_rows(raw, place)
         if spec is MAXES and wide_header(raw, self.catalogue):
             return read_wide(raw, place, self.findings, self.today, self.catalogue)
         return read_rows(raw, spec, place, self.findings, self.today)
+
+    def _undated_rows(self, raw: RawSheet, place: Place) -> list[ParsedRow]:
+        dated, waits = with_day(raw, place, self.findings, self.today)
+        rows = self._read_rows(dated, MAXES, place)
+        for row in rows:
+            row.is_waiting |= waits
+        return rows
 
     def _sheet_by_columns(self, raw: RawSheet, place: Place) -> SheetSpec | None:
         fitting = [sheet for sheet in SHEETS if has_required(raw, sheet)]

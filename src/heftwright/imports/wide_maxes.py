@@ -9,16 +9,19 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from heftwright.domain.catalogue import Catalogue, Lift
+from heftwright.domain.catalogue import Catalogue
 from heftwright.imports.cells import Cell, RawRow, RawSheet, column_letters
 from heftwright.imports.columns import plain
 from heftwright.imports.findings import Findings, Place, SkippedColumn, nearest
+from heftwright.imports.grammar import said_unit
 from heftwright.imports.headers import EXAMPLE_HEADER, header_row, match_header
 from heftwright.imports.rows import ParsedRow, read_rows
 from heftwright.imports.sheets import MAXES
 
 _BASE = frozenset(("athlete", "on", "kind", "reps", "reps_in_reserve", "note"))
 _LIFT_COLUMN = 100_000  # beyond any real column
+_LOAD = next(column for column in MAXES.columns if column.key == "load")
+_NUMBER = re.compile(r"[0-9]+([.,][0-9]+)? ?[a-z]*")
 _UNIT_LAST = re.compile(r"(.*?)\s*[(\[]([^()\[\]]*)[)\]]")
 
 
@@ -30,19 +33,41 @@ def wide_header(raw: RawSheet, catalogue: Catalogue) -> RawRow | None:
     matches = (match_header(cell.text, MAXES) for cell in row.cells.values())
     keys = {match[0].key for match in matches if match}
     is_wide = "athlete" in keys and not keys & {"lift", "load"}
-    return row if is_wide and _lift_columns(row, catalogue) else None
+    return row if is_wide and _lift_columns(row, catalogue, _below(raw, row)) else None
 
 
-def _lift_columns(header: RawRow, catalogue: Catalogue) -> dict[int, tuple[Lift, str]]:
-    """Column -> its lift and the bracketed unit, as written."""
+def _below(raw: RawSheet, header: RawRow) -> tuple[RawRow, ...]:
+    return tuple(row for row in raw.rows if row.number > header.number)
+
+
+def _lift_columns(
+    header: RawRow, catalogue: Catalogue, body: tuple[RawRow, ...] = ()
+) -> dict[int, tuple[str, str]]:
+    """Column -> its lift's name and the bracketed unit, as written.
+
+    A name that only looks like lifts, as “Squat” does, is taken where it heads loads: its lift is
+    asked for as in a cell.
+    """
+    names = tuple(lift.name for lift in catalogue.values())
     found = {}
     for at, cell in header.cells.items():
         match = _UNIT_LAST.fullmatch(cell.text)
         name, unit = (match[1], match[2]) if match else (cell.text, "")
-        lift = None if match_header(cell.text, MAXES) else catalogue.named(name)
+        if match_header(cell.text, MAXES):
+            continue
+        lift = catalogue.named(name)
         if lift is not None:
-            found[at] = (lift, unit)
+            found[at] = (lift.name, unit)
+        elif nearest(name, names) and _heads_loads(at, unit, body):
+            found[at] = (name, unit)
     return found
+
+
+def _heads_loads(at: int, unit: str, body: tuple[RawRow, ...]) -> bool:
+    """Whether a column holds numbers, and in no unit but one of mass."""
+    cells = [row.cells[at].text for row in body if at in row.cells]
+    is_mass = not unit or bool(said_unit(unit, _LOAD))
+    return is_mass and bool(cells) and all(_NUMBER.fullmatch(text) for text in cells)
 
 
 def read_wide(
@@ -52,7 +77,7 @@ def read_wide(
     header = wide_header(raw, catalogue)
     if header is None:
         return []
-    lifts = _lift_columns(header, catalogue)
+    lifts = _lift_columns(header, catalogue, _below(raw, header))
     base = {at: cell for at, cell in header.cells.items() if _is_base(cell)}
     _name_skipped(header, place, findings, {*lifts, *base}, catalogue)
     rows: list[ParsedRow] = []
@@ -83,7 +108,7 @@ def _name_skipped(
 
 
 def _narrow(
-    raw: RawSheet, header: RawRow, base: dict[int, Cell], at: int, lift: tuple[Lift, str]
+    raw: RawSheet, header: RawRow, base: dict[int, Cell], at: int, lift: tuple[str, str]
 ) -> RawSheet:
     """The sheet with one lift column, headed Max, and a Lift column that says its name."""
     unit = f" ({lift[1]})" if lift[1] else ""
@@ -96,7 +121,7 @@ def _narrow(
                 for one, cell in row.cells.items()
                 if one in base or one == at or one not in header.cells
             }
-            rows.append(RawRow(row.number, loose | {_LIFT_COLUMN: Cell(lift[0].name)}))
+            rows.append(RawRow(row.number, loose | {_LIFT_COLUMN: Cell(lift[0])}))
     return RawSheet(raw.name, tuple(rows), raw.merged)
 
 
