@@ -157,6 +157,15 @@ def test_an_unknown_day_or_class_says_what_to_choose_instead():
 
 
 @pytest.mark.usefixtures("evening")
+def test_a_past_class_is_looked_at_and_never_planned_again():
+    planned = classes.plan_class(**CLASS, by=BY)
+    with clock.held_at(NOON + timedelta(days=1)):
+        with pytest.raises(classes.ClassError, match="Monday 30 November 2026 is past"):
+            classes.plan_class(**CLASS, by=BY)
+        assert classes.get_class_sheet(**CLASS).plan_version == planned.plan_version
+
+
+@pytest.mark.usefixtures("evening")
 def test_all_four_class_times_of_the_week_get_a_sheet():
     for offset, key in ((0, "mon-1830"), (1, "tue-1830"), (3, "thu-1830"), (4, "fri-1830")):
         sheet = classes.plan_class(

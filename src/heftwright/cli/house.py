@@ -63,9 +63,11 @@ def plain(value: Any) -> Any:
     if isinstance(value, EnteredMass | date | datetime | time | Decimal):
         return str(value)
     if isinstance(value, Length):
-        return {"mm": value.in_mm}
+        return {"mm": plain(value.in_mm)}
     if isinstance(value, Enum):
         return value.value
+    if isinstance(value, float) and value.is_integer():
+        return int(value)  # 100, not 100.0: a zero too many is read as a thousand (ISMP)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return {f.name: plain(getattr(value, f.name)) for f in dataclasses.fields(value)}
     if isinstance(value, Mapping):

@@ -169,9 +169,14 @@ class Findings:
 
 
 def nearest(text: str, names: tuple[str, ...], count: int = 3) -> tuple[str, ...]:
-    """Names that look most like a text, best first; none when nothing is near."""
+    """Names that look most like a text, best first; none when nothing is near.
+
+    One to be offered by itself must be nearer than one of several to pick from.
+    """
     from difflib import get_close_matches
 
     folded = {name.casefold(): name for name in names}
-    found = get_close_matches(text.casefold(), list(folded), n=count, cutoff=0.55)
+    found = get_close_matches(
+        text.casefold(), list(folded), n=count, cutoff=0.72 if count == 1 else 0.55
+    )
     return tuple(folded[name] for name in found)

@@ -151,12 +151,15 @@ def plan_class(
     Raises
     ------
     ClassError
-        If the season has no work for this class, or the class does not meet on that day.
+        If the season has no work for this class, the class does not meet on that day, or the
+        day is past and its clock does not run.
     """
     check_may(by, gym, Right.PLAN_CLASS)
     stored = plan_rows.get_class_plan(gym=gym, class_key=class_key, on=on, kind=PlannedClass)
     before = stored.plan if stored else None
     order = order_of(gym, class_key, on, before, present)
+    if on < clock.today(gym) and order.running is None:
+        raise ClassError(f"{on:%A} {on.day} {on:%B %Y} is past: its class can be looked at only.")
     planned = plan_order(gym, order, before if keep_close or order.running else None)
     return keep_plan(gym, by, "plan_class", planned)
 
