@@ -182,4 +182,6 @@ def _outcome(highspy: Any, solver: Any, model: SeasonModel) -> Run:
     )
     ending = Ending.REACHED_GAP if status == states.kOptimal else Ending.STOPPED
     points = float(info.objective_function_value) if has_plan else -np.inf
-    return Run(ending, chosen, points, float(info.mip_dual_bound))
+    # Without a free choice it is no integer program, and HiGHS keeps no bound of one.
+    is_settled = model.integral == 0 and status == states.kOptimal
+    return Run(ending, chosen, points, points if is_settled else float(info.mip_dual_bound))
