@@ -60,6 +60,17 @@ def test_with_an_implement_day_second_lifts_come_on_the_lower_days_only(with_imp
     assert check_season(problem, plan) == ()
 
 
+def test_second_lifts_find_room_beside_an_implement_day(with_implement_day):
+    # Main work leaves them a tenth of the spine's budget; before that there were none.
+    problem, plan, _ = with_implement_day
+    weeks = {item.monday for item in plan.after}
+    assert len(weeks) >= 2
+    none_kept = replace(problem.rules, after_spine_share=0.0)
+    assert check_season(replace(problem, rules=none_kept), plan) == ()
+    all_kept = replace(problem, rules=replace(problem.rules, after_spine_share=0.9))
+    assert any("no room for second lifts" in text for text in check_season(all_kept, plan))
+
+
 def test_the_same_season_gives_the_same_blocks(no_implement_day):
     problem, plan, _ = no_implement_day
     again, _ = with_after_work(problem, replace(plan, after=()))

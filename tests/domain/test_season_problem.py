@@ -26,7 +26,8 @@ from heftwright.domain.season import (
 )
 from heftwright.domain.season.problem import Removal
 from heftwright.domain.season.rules import SeasonRuleError
-from heftwright.domain.season.worth import likeness
+from heftwright.domain.season.score import objective_of
+from heftwright.domain.season.worth import is_specific, likeness
 from heftwright.domain.squad import Restriction, Timetable
 from heftwright.domain.stock import Stock
 
@@ -72,6 +73,30 @@ def test_likeness_counts_implement_height_and_grip() -> None:
     assert likeness(LIFTS[LiftKey("axle_deadlift")], event) == 1.0
     assert likeness(LIFTS[LiftKey("axle_block_deadlift")], event) == pytest.approx(2 / 3)
     assert likeness(LIFTS[LiftKey("deadlift")], event) == pytest.approx(1 / 3)
+
+
+def test_an_event_s_own_lift_is_like_it_and_carries_over() -> None:
+    axle_for_reps, rules = EVENTS[0], SeasonRules()
+    # The same lift as the event's, done heavy instead of for reps: 0.7 carries over, and it counts.
+    assert is_specific(LIFTS[LiftKey("axle_deadlift")], axle_for_reps, rules)
+    # A conventional deadlift has the height alone; from blocks it is not even that.
+    assert not is_specific(LIFTS[LiftKey("deadlift")], axle_for_reps, rules)
+    assert not is_specific(LIFTS[LiftKey("axle_block_deadlift")], axle_for_reps, rules)
+    reference = SeasonRules.reference()
+    assert not is_specific(LIFTS[LiftKey("axle_deadlift")], axle_for_reps, reference)
+
+
+def test_a_squad_contest_wants_a_heavy_session_of_each_event_s_own_lift_at_the_end() -> None:
+    # Contest in week 7: weeks 5 and 6 are the last two. A fast wave is no heavy session.
+    problem = gym_season(
+        4, 8, slots=(Slot.DYNAMIC_LOWER, Slot.MAX_EFFORT_LOWER),
+        catalogue=only("deadlift", "high_deadlift"),
+        contests=[contest(7, EVENTS[6:7], entrants=squad(4))],
+    )  # fmt: skip
+    late = next(item for item in objective_of(problem).coverage if item.weeks == 2)
+    counted = {(c.slot, c.week, c.lift) for c in (problem.columns[j] for j in late.columns)}
+    assert counted == {(Slot.MAX_EFFORT_LOWER, 5, "deadlift")}  # week 6 is past its last heavy day
+    assert late.price == round(SeasonRules().late_points * problem.demands[late.demand].weight)
 
 
 def test_a_single_lift_is_worth_what_the_formula_says() -> None:

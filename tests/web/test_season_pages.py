@@ -73,8 +73,8 @@ def test_every_choice_shows_its_reasons_and_its_runner_up(head, season):
     [
         (0.0, "Proven: no better plan exists"),
         (4.9, "At most 4.9 % short of the best plan"),
-        (254.7, "not shown to be a good one. Plan again when the machine is free."),
-        (None, ""),
+        (254.7, "keeps every rule and can be trained, but the time given ended"),
+        (None, "before it was shown how much better a season could be"),
     ],
 )
 def test_a_bound_far_away_is_said_as_a_search_that_was_stopped_early(season, gap_pct, said):

@@ -147,17 +147,15 @@ class PlannedSeason:
     def gap_words(self) -> str:
         """How near the plan is to a proven bound, in a sentence.
 
-        A bound far away says that the search was stopped early, not how good the plan is.
+        A bound far away says that the search was cut short, not how good the plan is.
         """
-        if self.gap_pct is None:
-            return ""
-        if self.gap_pct < PROVEN_PCT:
+        if self.gap_pct is not None and self.gap_pct < PROVEN_PCT:
             return "Proven: no better plan exists by these rules."
-        if self.gap_pct <= SHOWN_GOOD_PCT:
+        if self.gap_pct is not None and self.gap_pct <= SHOWN_GOOD_PCT:
             return f"At most {self.gap_pct:.1f} % short of the best plan by these rules."
         return (
-            "Planning was stopped early: the plan keeps the rules but is not shown to be a good "
-            "one. Plan again when the machine is free."
+            "This plan keeps every rule and can be trained, but the time given ended before it "
+            "was shown how much better a season could be. Plan again to go on from it."
         )
 
 

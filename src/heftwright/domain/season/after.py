@@ -159,7 +159,7 @@ class _Chooser:
         found = np.zeros(len(self.objective.coverage))
         for i, item in enumerate(self.objective.coverage):
             demand = self.problem.demands[item.demand]
-            is_near = 0 < demand.week - week <= self.rules.coverage_weeks
+            is_near = 0 < demand.week - week <= item.weeks
             if is_near and demand.event is not None:
                 found[i] = is_specific(lift, demand.event, self.rules)
         return found
@@ -195,7 +195,7 @@ class _Chooser:
         return float(worth) + self._coverage_points(block, covered)
 
     def _coverage_points(self, block: _Block, covered: Floats) -> float:
-        wanted = self.rules.coverage_wanted
+        wanted = np.array([item.wanted for item in self.objective.coverage])
         prices = np.array([item.price for item in self.objective.coverage])
         short = np.maximum(0.0, wanted - covered)
         return float(prices @ (short - np.maximum(0.0, wanted - covered - block.covers)))

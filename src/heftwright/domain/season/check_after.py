@@ -155,9 +155,11 @@ def _is_near(problem: SeasonProblem, item: AfterWork) -> bool:
         if not contest.squad_taper or not 0 < left <= rules.coverage_weeks:
             continue
         for event in contest.events:
-            if lift.transfer.get(event.family, 0.0) < rules.specific_transfer:
+            alike = _share_alike(lift, event)
+            least = rules.specific_same_transfer if alike == 1 else rules.specific_transfer
+            if lift.transfer.get(event.family, 0.0) < least:
                 continue
-            if _share_alike(lift, event) >= rules.specific_likeness:
+            if alike >= rules.specific_likeness:
                 return True
     return False
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -43,6 +44,7 @@ class _LoadCheck:
 
     def sentences(self) -> Iterator[str]:
         load = _day_loads(self.problem, self.plan, self.kinds)
+        yield from self._main_share()
         for region in Region:
             yield from self._week_loads(load, region)
             yield from self._two_day_loads(load, region)
@@ -66,6 +68,28 @@ class _LoadCheck:
                 and self._adds(region, monday, 4)
             ):
                 yield f"Four weeks from {monday}: {region} {four / 10:g}, most {most / 10:g}."
+
+    def _main_share(self) -> Iterator[str]:
+        """Main work leaves a share of the spine's budget to second lifts."""
+        share = 1 - self.rules.after_spine_share
+        spine: Counter[date] = Counter()
+        main = _day_loads(self.problem, replace(self.plan, after=()), self.kinds)
+        for (monday, _), parts in main.items():
+            spine[monday] += parts[Region.SPINE]
+        limit = self.rules.weekly_limit[Region.SPINE] * 10 * share
+        fresh = [i for i in self.plan.work if i not in self.settled and not i.is_easy]
+        mine = {
+            i.monday for i in fresh if self.problem.catalogue[i.lift].exposure.get(Region.SPINE)
+        }
+        said = "main work leaves the spine no room for second lifts"
+        for monday, kind in self.kinds.items() if share < 1 else ():
+            most = limit * (self.rules.taper_week_limit if kind == "taper" else 1.0)
+            weeks = [monday + k * WEEK for k in range(4)]
+            if spine[monday] > most + SLACK and monday in mine:
+                yield f"Week of {monday}: {said}."
+            is_over = sum(spine[day] for day in weeks) > limit * self.rules.four_week_ratio + SLACK
+            if weeks[-1] in self.kinds and is_over and mine.intersection(weeks):
+                yield f"Four weeks from {monday}: {said}."
 
     def _adds(self, region: Region, monday: date, weeks: int) -> bool:
         work: list[SlotWork | AfterWork] = [i for i in self.plan.work if i not in self.settled]

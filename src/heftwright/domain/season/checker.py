@@ -206,10 +206,10 @@ class _Check:
                     )
                 likeness = sum(met) / len(met) if met else 0.5
                 transfer = lift.transfer.get(event.family, 0.0)
-                if (
-                    transfer >= self.rules.specific_transfer
-                    and likeness >= self.rules.specific_likeness
-                ):
+                least = self.rules.specific_transfer
+                if met and all(met):
+                    least = self.rules.specific_same_transfer
+                if transfer >= least and likeness >= self.rules.specific_likeness:
                     return True
         return False
 

@@ -177,7 +177,7 @@ class Teller:
 
     def _coverage_points(self, totals: Floats) -> Floats:
         prices = np.array([item.price for item in self.objective.coverage])
-        wanted = self.problem.rules.coverage_wanted
+        wanted = np.array([item.wanted for item in self.objective.coverage])[:, None]
         return np.asarray(-(prices[:, None] * np.maximum(0.0, wanted - totals)).sum(axis=0))
 
     def _coverage_lost(self, j: int) -> float:

@@ -40,13 +40,20 @@ class _LoadRows:
             if self.problem.kinds[week] == WeekKind.TAPER:
                 ratio = self.rules.taper_week_limit
             for r, region in enumerate(Region):
-                limit = TENTHS * self.rules.weekly_limit[region] * ratio
-                limit -= self._done_in(r, range(week, week + 1))
+                limit = self._limit(region, ratio, range(week, week + 1))
                 parts = week_parts[week][r]
                 yield Row(Rule.WEEK_LOAD, -np.inf, limit, parts, week, region=region)
             yield from self._two_day_rows(week)
             if week + ROLLING_WEEKS <= self.problem.weeks:
                 yield from self._four_week_rows(week, week_parts[week : week + ROLLING_WEEKS])
+
+    def _limit(self, region: Region, ratio: float, weeks: range) -> float:
+        """What main work may load a region in some weeks [tenths], beside second lifts."""
+        whole = TENTHS * self.rules.weekly_limit[region] * ratio
+        left = whole - self._done_in(list(Region).index(region), weeks)
+        if region != Region.SPINE:
+            return left
+        return min(left, whole * (1 - self.rules.after_spine_share))
 
     def _done_in(self, region: int, weeks: range) -> float:
         """What blocks that were done load a region in some weeks [tenths]."""
@@ -68,8 +75,8 @@ class _LoadRows:
             for part in weekly:
                 for j, value in part[r].items():
                     parts[j] += value
-            limit = TENTHS * self.rules.weekly_limit[region] * self.rules.four_week_ratio
-            limit -= self._done_in(r, range(week, week + ROLLING_WEEKS))
+            weeks = range(week, week + ROLLING_WEEKS)
+            limit = self._limit(region, self.rules.four_week_ratio, weeks)
             yield Row(Rule.FOUR_WEEKS, -np.inf, limit, dict(parts), week, region=region)
 
     def _two_day_rows(self, week: int) -> Iterator[Row]:

@@ -118,8 +118,12 @@ class SeasonRules:
     variety_points, base_repeat_points, coverage_points, coverage_wanted, coverage_weeks
         Bonus a distinct lift, price of the same lift in two waves running, price a missing
         specific exposure per weight, how many are wanted and in how many last weeks.
-    specific_transfer, specific_likeness : float
-        From here a lift counts as the event's own.
+    specific_transfer, specific_likeness, specific_same_transfer : float
+        From here a lift counts as the event's own; the last is the transfer that is enough for a
+        lift with every property the event names.
+    late_weeks, late_points : int, float
+        A squad contest's event wants a heavy session of its own lift in so many last weeks, and
+        the price per weight where none is.
     blanks_first : bool
         Blank sessions are made as few as possible before anything else counts.
     blank_points : float
@@ -138,6 +142,9 @@ class SeasonRules:
         it), and at most so many blocks a week; 0: none at all.
     after_least_points : float
         What a block must add to be worth its load.
+    after_spine_share : float
+        This share of the spine's weekly budget is kept for such blocks: main work takes the rest,
+        0–1. Without it nothing was left for second lifts beside an implement day.
     """
 
     dose_decay_weeks: float = 10.0
@@ -212,6 +219,9 @@ class SeasonRules:
     coverage_weeks: int = 5
     specific_transfer: float = 0.75
     specific_likeness: float = 0.5
+    specific_same_transfer: float = 0.65
+    late_weeks: int = 2
+    late_points: float = 100.0
     blanks_first: bool = True
     blank_points: float = 20_000.0
     change_points: float = 1500.0
@@ -225,6 +235,7 @@ class SeasonRules:
     after_gap_weeks: int = 3
     after_most_a_week: int = 2
     after_least_points: float = 500.0
+    after_spine_share: float = 0.1
 
     def __post_init__(self) -> None:
         if not 0 < self.split_share <= 1:
@@ -245,4 +256,7 @@ class SeasonRules:
             banded_waves_in_a_row=0,
             main_work_min=0.0,
             easy_every_weeks=0,
+            specific_same_transfer=0.75,
+            late_points=0.0,
+            after_spine_share=0.0,
         )

@@ -20,7 +20,7 @@ Content = tuple[LiftKey, Resistance, int, MaxEffortScheme | None]
 
 @dataclass(frozen=True, slots=True)
 class Coverage:
-    """Specific work wanted for a main contest's event.
+    """Specific work wanted for a main contest's event in some weeks.
 
     Parameters
     ----------
@@ -30,11 +30,15 @@ class Coverage:
         Columns that count.
     price : float
         Points a missing one.
+    wanted, weeks : int
+        How many are wanted, and in how many last weeks before the contest.
     """
 
     demand: int
     columns: tuple[int, ...]
     price: float
+    wanted: int
+    weeks: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +105,7 @@ class Objective:
             for ends, begins in self.repeats
         )
         for item in self.coverage:
-            total -= item.price * max(0.0, rules.coverage_wanted - chosen[list(item.columns)].sum())
+            total -= item.price * max(0.0, item.wanted - chosen[list(item.columns)].sum())
         total -= rules.blank_points * self.blank_count(chosen)
         return float(total) - self.change_points(chosen)
 
@@ -184,13 +188,23 @@ def _coverage(problem: SeasonProblem) -> tuple[Coverage, ...]:
     for k, demand in enumerate(problem.demands):
         if demand.event is None or demand.contest is None or not demand.contest.squad_taper:
             continue
-        event, window = demand.event, range(demand.week - rules.coverage_weeks, demand.week)
-        columns = tuple(
-            j
-            for j, column in enumerate(problem.columns)
-            if _meets(column, window) and is_specific(problem.catalogue[column.lift], event, rules)
-        )
-        found.append(Coverage(k, columns, float(round(rules.coverage_points * demand.weight))))
+        own = {lift.key for lift in problem.catalogue.values()
+               if is_specific(lift, demand.event, rules)}  # fmt: skip
+        for weeks, wanted, points, is_heavy in (
+            (rules.coverage_weeks, rules.coverage_wanted, rules.coverage_points, False),
+            (rules.late_weeks, 1, rules.late_points, True),  # a fast wave is no heavy session
+        ):
+            window = range(demand.week - weeks, demand.week)
+            columns = tuple(
+                j
+                for j, column in enumerate(problem.columns)
+                if column.lift in own
+                and _meets(column, window)
+                and not (is_heavy and column.slot.is_dynamic)
+            )
+            if points > 0:
+                price = float(round(points * demand.weight))
+                found.append(Coverage(k, columns, price, wanted, weeks))
     return tuple(found)
 
 

@@ -37,9 +37,15 @@ def _same_height(mine: Length | None, wanted: Length) -> bool:
 
 
 def is_specific(lift: Lift, event: ContestEvent, rules: SeasonRules) -> bool:
-    """Whether a lift counts as the event's own."""
-    transfer = lift.transfer.get(event.family, 0.0)
-    return transfer >= rules.specific_transfer and likeness(lift, event) >= rules.specific_likeness
+    """Whether a lift counts as the event's own: like it, and carrying over to it.
+
+    A lift with every property that the event names (the axle from the floor for an event with the
+    axle from the floor) may carry over a little less: its reps are what differs, not the lift.
+    """
+    transfer, like = lift.transfer.get(event.family, 0.0), likeness(lift, event)
+    is_same = like >= 1.0
+    least = rules.specific_same_transfer if is_same else rules.specific_transfer
+    return transfer >= least and like >= rules.specific_likeness
 
 
 @dataclass(frozen=True, slots=True)

@@ -137,7 +137,7 @@ class GreedyStart:
         points = np.zeros(len(columns))
         for item in self.objective.coverage:
             members = set(item.columns)
-            if self.chosen[list(item.columns)].sum() < self.problem.rules.coverage_wanted:
+            if self.chosen[list(item.columns)].sum() < item.wanted:
                 points += [item.price * (j in members) for j in columns]
         return points
 

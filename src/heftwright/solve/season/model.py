@@ -192,9 +192,9 @@ class ModelMaker:
             self.row(parts, -1.0, np.inf)
 
     def _coverage(self) -> None:
-        wanted = float(self.problem.rules.coverage_wanted)
         for item in self.objective.coverage:
             if item.price > 0:
+                wanted = float(item.wanted)
                 short = self.variable(-item.price, wanted)
                 self.row({**dict.fromkeys(item.columns, 1.0), short: 1.0}, wanted, np.inf)
 
