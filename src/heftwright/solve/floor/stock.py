@@ -64,13 +64,14 @@ class StockedMaster:
     def solve(self, cap: int, ends: float, cutoff: float = np.inf, slack: float = 0.0) -> Partition:
         """The cheapest partition with no round above ``cap`` [ds], below ``cutoff`` [ds].
 
-        It may be dearer by ``slack`` [ds].
+        It may be dearer by ``slack`` [ds]. Where nothing is below ``cutoff`` there are no groups,
+        an infinite cost and the bound.
         """
         self.slack = slack
         part = self._solve(self._below(cap), self.counted, ends, cutoff)
         for _ in range(MOST_TRIES):
             if part.bound >= cutoff - CLOSE_DS:
-                return part
+                return self._no_better(part)
             short, wide = self._short_of(part), self._too_wide(part)
             if not short and not wide:
                 return part
@@ -82,6 +83,11 @@ class StockedMaster:
             part = self._solve(self._below(cap), self.counted, ends, cutoff)
         is_over = self._short_of(part) or self._too_wide(part)
         return self._within_known(cap, ends, part.bound) if is_over else part
+
+    def _no_better(self, part: Partition) -> Partition:
+        """Nothing within stock is below the cutoff: the bound alone, no groups to be taken."""
+        nobody = np.empty(0, np.int64)
+        return Partition(nobody, np.arange(self.lifters), np.inf, part.bound)
 
     def _below(self, cap: int) -> Ints:
         return np.flatnonzero(self.columns.round_ds <= cap)
