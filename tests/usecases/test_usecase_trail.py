@@ -75,6 +75,7 @@ AUDITED_AS = {
 # Planning verbs have scenarios of their own, since they need a whole season.
 PLANNED_ELSEWHERE = {
     "heftwright.usecases.season",
+    "heftwright.usecases.season_after",
     "heftwright.usecases.season_editing",
     "heftwright.usecases.what_if",
     "heftwright.usecases.classes",

@@ -155,6 +155,35 @@ def failed_job():
     ).pk  # fmt: skip
 
 
+def after_place(**more):
+    """A block that the plan chose by itself."""
+    block = planned().plan.after[0]
+    return {"slot": block.slot.value, "monday": str(block.monday), **more}
+
+
+def test_what_follows_a_main_lift_is_chosen_pinned_and_left_to_the_plan_again(coach):
+    page = text(coach.get(URL))
+    assert URL + "after?slot=" in page
+    place, lift = after_place(), planned().plan.after[0].lift
+    menu = text(coach.get(URL + "after", place, headers={"HX-Request": "true"}))
+    assert "Pin it" in menu
+    page = text(coach.post(URL + "after/take", {**place, "wish": lift}, follow=True))
+    assert "Pinned. The main lifts stay as they are." in page
+    whole = text(coach.get(URL + "after", place))
+    assert "pinned by you" in whole
+    assert "Nothing after it this week" in whole
+    coach.post(URL + "after/take", {**place, "wish": ""})
+    assert "and nothing else" in text(coach.get(URL))
+    page = text(coach.post(URL + "after/free", place, follow=True))
+    assert "the plan has chosen again" in page
+
+
+def test_a_block_that_cannot_follow_is_refused_in_words(coach):
+    answer = coach.post(URL + "after/take", after_place(wish="deadlift"))
+    assert answer.status_code == 422
+    assert "no second lift or event practice of that day" in text(answer)
+
+
 def test_a_clash_names_the_pins_and_the_cheapest_way_out(coach):
     failed_job()
     page = text(coach.get(URL))

@@ -34,7 +34,6 @@ from heftwright.usecases.season_planning import (
     PlannedSeason,
     SeasonEdits,
     SeasonError,
-    check,
     problem_of,
     save,
 )
@@ -157,7 +156,6 @@ def take_choice(  # noqa: PLR0913 - whose season, which day, what stands there, 
         return Taken(job=job)
     today = clock.today(gym)
     problem = replace(place.problem, pins=edits.pins, rules=SeasonRules())
-    check(problem, plan)
     draft = Draft(problem, plan, before.gap_pct, edits)
     return Taken(save(gym, by, draft, today, version, "take_choice"))
 

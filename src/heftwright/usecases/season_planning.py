@@ -13,8 +13,9 @@ from heftwright.domain.outcome import Infeasible, Solved
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.season import SeasonRules, SlotWork
 from heftwright.domain.season.after import with_after_work
+from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.build import build_problem
-from heftwright.domain.season.checker import check_season
+from heftwright.domain.season.checker import check_main_work, check_season
 from heftwright.domain.season.explain import Explanation, WorkKey, explain, key_of
 from heftwright.domain.season.light import (
     why_light,
@@ -102,11 +103,14 @@ class SeasonEdits:
         Lifts fixed and ruled out.
     away : tuple of KitAway
         Kit to do without.
+    after_pins : tuple of AfterPin
+        What follows main lifts, or that nothing does.
     """
 
     pins: tuple[Pin, ...] = ()
     forbids: tuple[Forbid, ...] = ()
     away: tuple[KitAway, ...] = ()
+    after_pins: tuple[AfterPin, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +125,8 @@ class PlannedSeason:
         Work key -> explanation.
     strip : SeasonStrip
         The picture's values.
-    pins, forbids, away : tuple
-        What the coach fixed, ruled out, and does without.
+    pins, forbids, away, after_pins : tuple
+        What the coach fixed, ruled out, does without, and fixed after main lifts.
     gap_pct : float or None
         How far from a proven bound it may be [%].
     warnings : tuple of str
@@ -137,11 +141,12 @@ class PlannedSeason:
     gap_pct: float | None = None
     warnings: tuple[str, ...] = ()
     away: tuple[KitAway, ...] = ()
+    after_pins: tuple[AfterPin, ...] = ()
 
     @property
     def edits(self) -> SeasonEdits:
         """What the coach fixed by hand."""
-        return SeasonEdits(self.pins, self.forbids, self.away)
+        return SeasonEdits(self.pins, self.forbids, self.away, self.after_pins)
 
     @property
     def gap_words(self) -> str:
@@ -206,6 +211,7 @@ def problem_of(
         done=tuple(work for work in done if work.monday >= start),
         previous=without_light_sessions(before.plan) if before else None,
         closed=gathered.closed,
+        after_pins=edits.after_pins,
     )
 
 
@@ -268,7 +274,7 @@ def solve(problem: SeasonProblem, limit_s: float, on_progress: Progress | None) 
     plan = ended.plan if isinstance(ended, Solved) else ended.best
     if plan is None:
         raise _refusal_of(problem, ("No season was found in the time given: give it longer.",))
-    check(problem, plan)
+    _refuse(check_main_work(problem, plan))
     return Draft(problem, plan, _gap_pct(ended.cost, ended.bound), SeasonEdits())
 
 
@@ -280,7 +286,10 @@ def check(problem: SeasonProblem, plan: SeasonPlan) -> None:
     SeasonError
         With the first rules it breaks.
     """
-    broken = check_season(problem, plan)
+    _refuse(check_season(problem, plan))
+
+
+def _refuse(broken: tuple[str, ...]) -> None:
     if broken:
         raise SeasonError("The season did not pass its check: " + " ".join(broken[:3]))
 
@@ -351,6 +360,7 @@ def planned_of(draft: Draft, today: date, version: int) -> PlannedSeason:
         gap_pct=draft.gap_pct,
         warnings=_warnings(problem, plan),
         away=draft.edits.away,
+        after_pins=draft.edits.after_pins,
     )
 
 

@@ -13,18 +13,22 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from heftwright.domain.catalogue import Lift, Slot
-from heftwright.domain.season.after_work import AfterKind, AfterWork, kind_after
+from heftwright.domain.catalogue import Lift, LiftKey, Slot
+from heftwright.domain.season.after_pins import open_after_pins, reason_not_to_stand
+from heftwright.domain.season.after_work import (
+    AfterKind,
+    AfterPin,
+    AfterWork,
+    kind_after,
+)
 from heftwright.domain.season.after_worth import AfterWorth, Budget, setup_min_of
 from heftwright.domain.season.explain import SHARES_SHOWN, Explanation
 from heftwright.domain.season.history import block_load, is_ahead, past_blocks
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import Floats, SeasonProblem, SlotDay
-from heftwright.domain.season.reach import athletes_at_once
 from heftwright.domain.season.score import HUNDREDTHS, objective_of
 from heftwright.domain.season.weeks import WeekKind
 from heftwright.domain.season.worth import is_specific
-from heftwright.domain.squad import AthleteId
 
 LOOKS = 3  # each block is looked at again at most so often
 _Cell = tuple[Slot, int]
@@ -46,6 +50,38 @@ def with_after_work(
         Blocks of days that are past stay as they were in the previous plan.
     """
     return _Chooser(problem, plan).chosen()
+
+
+@dataclass(frozen=True, slots=True)
+class AfterOption:
+    """Something that could follow a main lift.
+
+    Parameters
+    ----------
+    work : AfterWork
+        What, in its better scheme.
+    points : float
+        What it adds to the season as it stands.
+    breaks : str
+        Why it cannot stand beside everything else, in a clause; empty: it can.
+    """
+
+    work: AfterWork
+    points: float
+    breaks: str
+
+
+def after_options(
+    problem: SeasonProblem, plan: SeasonPlan, slot: Slot, week: int
+) -> tuple[AfterOption, ...]:
+    """What could follow the main lift of a slot, best first, those that cannot stand last.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+        With its blocks, whose main work is the problem's; the slot's own block is looked past.
+    """
+    return _Chooser(problem, plan).options(slot, week)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +115,9 @@ class _Chooser:
         for item in self.past:
             self.budget.add((item.slot, self._week_of(item)), block_load(problem, item))
         self.has_implement_day = problem.slot_day(Slot.IMPLEMENT) is not None
+        self.pinned = {(p.slot, self._week_of(p)): p.lift for p in open_after_pins(problem)}
 
-    def _week_of(self, work: AfterWork) -> int:
+    def _week_of(self, work: AfterWork | AfterPin) -> int:
         return self.problem.week_of(work.monday)
 
     def _is_open(self, slot: Slot, monday: date) -> bool:
@@ -88,11 +125,13 @@ class _Chooser:
         return 0 <= week < problem.weeks and is_ahead(slot, week, problem.done, problem.start)
 
     def chosen(self) -> tuple[SeasonPlan, Mapping[AfterWork, Explanation]]:
-        blocks = {cell: tuple(self._blocks_at(*cell)) for cell in self._cells()}
+        found = {cell: tuple(self._blocks_at(*cell)) for cell in self._cells()}
+        # What the coach pinned comes first: the others find their place beside it.
+        blocks = dict(sorted(found.items(), key=lambda item: item[0] not in self.pinned))
         for _ in range(LOOKS):
             before = dict(self.taken)
-            for cell, found in blocks.items():
-                self._look_again(cell, found)
+            for cell, mine in blocks.items():
+                self._look_again(cell, mine)
             if before == self.taken:
                 break
         told = {block.work: self._told(cell, block) for cell, block in [*self.taken.items()]}
@@ -122,29 +161,13 @@ class _Chooser:
             kind = kind_after(lift, slot, has_implement_day=self.has_implement_day)
             if kind is None or any(item.lift == lift.key for item in main):
                 continue
-            if not self._may_stand(day, week, lift, setup_min):
+            if self.pinned.get((slot, week), lift.key) != lift.key:
+                continue
+            if reason_not_to_stand(problem, day, week, lift, setup_min):
                 continue
             is_taper = problem.kinds[week] == WeekKind.TAPER
             for step in (0, 1) if kind is AfterKind.EVENT_PRACTICE else (0,):
                 yield self._block(AfterWork(slot, monday, lift.key, kind, step, is_taper), lift)
-
-    def _may_stand(self, day: SlotDay, week: int, lift: Lift, setup_min: float) -> bool:
-        problem, rules, monday = self.problem, self.rules, self.problem.monday(week)
-        needed_min = setup_min + rules.main_work_min + lift.setup_min + rules.after_min
-        at_once = athletes_at_once(lift.kit, problem.units, problem.catalogue.athletes_per_unit)
-        wanted_by = min(day.class_size, len(who_practises(problem, lift, monday)) or day.class_size)
-        if needed_min > day.minutes or at_once < rules.after_share * wanted_by:
-            return False
-        if any(
-            item.lift == lift.key
-            and item.slot in (None, day.slot)
-            and item.from_monday <= monday <= item.to_monday
-            for item in problem.forbids
-        ):
-            return False
-        last = monday + timedelta(days=day.last_weekday)
-        mains = [c.on for c in problem.contests if c.squad_taper and c.on >= monday]
-        return all((on - last).days >= lift.last_heavy_days for on in mains)
 
     def _block(self, work: AfterWork, lift: Lift) -> _Block:
         ease = self.rules.taper_volume if work.is_taper else 1.0
@@ -170,7 +193,7 @@ class _Chooser:
         if gone is not None:
             self.budget.add(cell, -gone.load)
         doses, covered = self._totals()
-        best, most = None, self.rules.after_least_points
+        best, most = None, -np.inf if cell in self.pinned else self.rules.after_least_points
         for block in blocks:
             points = self._points(block, doses, covered)
             points += self.rules.change_points * (block.work in self.before)
@@ -232,32 +255,42 @@ class _Chooser:
         ranked = sorted(worth.items(), key=lambda item: -item[1])
         shares = {what: value / sum(worth.values()) for what, value in ranked}
         name = self.problem.catalogue[block.work.lift].name
+        pinned = ("You have pinned it there.",) if cell in self.pinned else ()
+        if not shares:
+            return Explanation(pinned, shares)
         top = ", ".join(f"{w} ({100 * s:.0f} %)" for w, s in list(shares.items())[:SHARES_SHOWN])
         sentence = f"{name} as {block.work.kind.shown} earns its place through {top}."
         if block.work.kind is AfterKind.SECOND_LIFT:
-            return Explanation((sentence,), shares)
+            return Explanation((*pinned, sentence), shares)
         why = "The timetable has no implement day: the event is practised after the main lift."
-        return Explanation((sentence, why), shares)
+        return Explanation((*pinned, sentence, why), shares)
 
+    def options(self, slot: Slot, week: int) -> tuple[AfterOption, ...]:
+        """What could follow a main lift beside everything else of the plan."""
+        cell = (slot, week)
+        self.pinned.pop(cell, None)
+        for work in self.plan.after:
+            if work not in self.past and (work.slot, self._week_of(work)) != cell:
+                block = self._block(work, self.problem.catalogue[work.lift])
+                self.taken[work.slot, self._week_of(work)] = block
+                self.budget.add((work.slot, self._week_of(work)), block.load)
+        doses, covered = self._totals()
+        best: dict[LiftKey, AfterOption] = {}
+        for block in self._blocks_at(slot, week):
+            points = self._points(block, doses, covered)
+            known = best.get(block.work.lift)
+            if known is None or points > known.points:
+                best[block.work.lift] = AfterOption(block.work, points, self._broken(cell, block))
+        return tuple(sorted(best.values(), key=lambda item: (bool(item.breaks), -item.points)))
 
-def who_practises(problem: SeasonProblem, lift: Lift, monday: date) -> frozenset[AthleteId]:
-    """Entrants of contests ahead that ask for this very lift; nobody where none does.
-
-    The others of the class go on with the rep work, so that scarce kit serves those who need it.
-    """
-    squad = {athlete.id for athlete in problem.athletes}
-    return frozenset(
-        entry.athlete
-        for contest in problem.contests
-        if contest.on > monday
-        and any(
-            event.implement in (None, lift.implement)
-            and lift.transfer.get(event.family, 0.0) >= problem.rules.specific_transfer
-            for event in contest.events
-        )
-        for entry in contest.entries
-        if entry.athlete in squad
-    )
+    def _broken(self, cell: _Cell, block: _Block) -> str:
+        week = cell[1]
+        others = [other.work for other in self.taken.values()] + list(self.past)
+        if not self.budget.holds(cell, block.load):
+            return "a body region's budget is used up there by the main lifts and other blocks"
+        if sum(self._week_of(item) == week for item in others) >= self.rules.after_most_a_week:
+            return f"{self.rules.after_most_a_week} blocks already follow main lifts that week"
+        return "" if self._comes_well(cell, block) else "it comes too soon before or after its like"
 
 
 def _is_shut(problem: SeasonProblem, day: SlotDay, week: int) -> bool:

@@ -56,6 +56,23 @@ class AfterWork:
         return "reps or speed" if self.scheme_step else "heavy and short"
 
 
+@dataclass(frozen=True, slots=True)
+class AfterPin:
+    """What the coach fixes after the main lift of one slot in one week.
+
+    Parameters
+    ----------
+    slot, monday
+        After which main lift.
+    lift : LiftKey or None
+        What; None: nothing shall follow there but the rep work.
+    """
+
+    slot: Slot
+    monday: date
+    lift: LiftKey | None
+
+
 def kind_after(lift: Lift, slot: Slot, *, has_implement_day: bool) -> AfterKind | None:
     """What a lift may be after the main lift of a slot; None if it does not belong there.
 

@@ -21,6 +21,7 @@ from heftwright.domain.catalogue import (
     Slot,
 )
 from heftwright.domain.contest import Contest
+from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.columns import Calendar, ColumnMaker, replanning_grid, wave_grid
 from heftwright.domain.season.history import done_columns, free_weeks, last_done_week
 from heftwright.domain.season.plan import SeasonPlan
@@ -65,6 +66,7 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
     done: tuple[SlotWork, ...] = (),
     previous: SeasonPlan | None = None,
     closed: Sequence[ClosedSpan] = (),
+    after_pins: Sequence[AfterPin] = (),
 ) -> SeasonProblem:
     """Build the season from ``start`` to the last contest in view.
 
@@ -84,6 +86,8 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
         The plan to stay close to.
     closed : sequence of ClosedSpan
         When the gym is shut: a week with half of its main days shut has no main work.
+    after_pins : sequence of AfterPin
+        What the coach fixed after main lifts; the main lifts leave it its time and its budget.
 
     Raises
     ------
@@ -105,7 +109,7 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
     placed = [(c, week_of(c.on, start)) for c in ahead]
     wants = gather_wants(athletes, placed, weeks, rules)
     tables = tabulate(catalogue, wants.demands, weeks, [week for week, _ in mains], rules)
-    maker = ColumnMaker(gym, Calendar(kinds, mains), forbids)
+    maker = ColumnMaker(gym, Calendar(kinds, mains), forbids, after_pins)
     columns, gains = _all_columns(
         gym, maker, tables, wants.need, (kinds, slot_days, done, previous)
     )
@@ -115,7 +119,7 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
         forbids=tuple(forbids), done=done, previous=previous, demands=wants.demands,
         columns=tuple(columns), removed=tuple(maker.removed), gains=gains,
         exposure=_exposures(columns, catalogue, rules), warnings=(),
-        closed=tuple(closed),
+        closed=tuple(closed), after_pins=tuple(after_pins),
     )  # fmt: skip
     return replace(problem, warnings=warnings_of(problem))
 

@@ -48,6 +48,7 @@ def after_sentences(
         name = f"{lift.name} after {item.slot.shown.lower()}, week of {item.monday}"
         for reason in _reasons(problem, plan, item, lift, kinds):
             yield f"{name}: {reason}."
+    yield from _pins(problem, plan)
     a_week = Counter(item.monday for item in plan.after)
     for monday in {item.monday for item in fresh}:
         if a_week[monday] > problem.rules.after_most_a_week:
@@ -57,6 +58,20 @@ def after_sentences(
         if count > 1:
             yield f"{slot.shown}, week of {monday}: {count} blocks after one main lift."
     yield from _repeats(problem, plan.after, fresh)
+
+
+def _pins(problem: SeasonProblem, plan: SeasonPlan) -> Iterator[str]:
+    for pin in problem.after_pins:
+        main = [work for work in plan.on(pin.slot, pin.monday) if not work.is_easy]
+        if not main or not is_open(problem, pin.slot, pin.monday):
+            continue
+        there = [block.lift for block in plan.after_on(pin.slot, pin.monday)]
+        if there != ([] if pin.lift is None else [pin.lift]):
+            wanted = "nothing" if pin.lift is None else problem.catalogue[pin.lift].name
+            yield (
+                f"{wanted.capitalize()} is pinned after {pin.slot.shown.lower()}, week of "
+                f"{pin.monday}, but not so in the plan."
+            )
 
 
 def _reasons(

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 
 from heftwright.domain.catalogue import (
@@ -51,6 +52,11 @@ def check_season(problem: SeasonProblem, plan: SeasonPlan) -> tuple[str, ...]:
     """
     check = _Check(problem, plan)
     return tuple(sentence for family in check.families() for sentence in family)
+
+
+def check_main_work(problem: SeasonProblem, plan: SeasonPlan) -> tuple[str, ...]:
+    """The same for main lifts that nothing follows yet: pins after them are not asked for."""
+    return check_season(replace(problem, after_pins=()), plan)
 
 
 def blank_words(slot: Slot, monday: date) -> str:

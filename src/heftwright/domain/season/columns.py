@@ -8,6 +8,7 @@ from datetime import timedelta
 
 from heftwright.domain.catalogue import EventFamily, Slot
 from heftwright.domain.contest import Contest, EventStyle
+from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.problem import Column, Forbid, Removal, Removed
 from heftwright.domain.season.reach import Gym, Option
 from heftwright.domain.season.rules import (
@@ -57,8 +58,12 @@ def has_reps_event(contest: Contest, *, is_lower: bool) -> bool:
 class ColumnMaker:
     """Makes the columns of one problem and keeps what was taken out."""
 
-    def __init__(self, gym: Gym, calendar: Calendar, forbids: Sequence[Forbid]) -> None:
+    def __init__(
+        self, gym: Gym, calendar: Calendar, forbids: Sequence[Forbid],
+        after_pins: Sequence[AfterPin] = (),
+    ) -> None:  # fmt: skip
         self._gym, self._calendar, self._forbids = gym, calendar, forbids
+        self._after = {(pin.slot, pin.monday): pin.lift for pin in after_pins}
         self.removed: list[Removed] = []
 
     def _remove(self, option: Option, week: int, reason: Removal) -> None:
@@ -110,7 +115,18 @@ class ColumnMaker:
             return Removal.SETUP
         if rules.main_work_min and option.setup_min + _work_min(option, rules) > slot_day.minutes:
             return Removal.MINUTES
-        return None
+        return Removal.AFTER if self._crowds_out(option, week) else None
+
+    def _crowds_out(self, option: Option, week: int) -> bool:
+        """Whether a lift is what the coach pinned after it, or leaves that no time."""
+        rules, slot_day = self._gym.rules, option.slot_day
+        monday = self._gym.start + timedelta(days=DAYS_A_WEEK * week)
+        after = self._after.get((slot_day.slot, monday))
+        if after is None:
+            return False
+        needed_min = option.setup_min + rules.main_work_min + rules.after_min
+        needed_min += self._gym.catalogue[after].setup_min
+        return option.lift.key == after or needed_min > slot_day.minutes
 
     def _is_forbidden(self, option: Option, week: int) -> bool:
         monday = self._gym.start + timedelta(days=DAYS_A_WEEK * week)

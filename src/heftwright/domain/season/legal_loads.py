@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from heftwright.domain.catalogue import Region, Slot
+from heftwright.domain.season.after_pins import pinned_blocks
 from heftwright.domain.season.history import block_load, past_blocks
 from heftwright.domain.season.legal_row import Row, Rule
 from heftwright.domain.season.problem import Floats, SeasonProblem
@@ -28,7 +29,8 @@ class _LoadRows:
         self.problem, self.covering, self.rules = problem, covering, problem.rules
         # Second lifts and event practice that were done load the body as well.
         self.done_loads: dict[tuple[Slot, int], Floats] = defaultdict(lambda: np.zeros(len(Region)))
-        for block in past_blocks(problem):
+        # What the coach pinned after main lifts will: the main lifts leave it its part.
+        for block in (*past_blocks(problem), *pinned_blocks(problem)):
             cell = (block.slot, problem.week_of(block.monday))
             self.done_loads[cell] = self.done_loads[cell] + block_load(problem, block)
 

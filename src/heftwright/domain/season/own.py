@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Slot
 from heftwright.domain.contest import Contest
-from heftwright.domain.season.after import who_practises
+from heftwright.domain.season.after_pins import who_practises
 from heftwright.domain.season.after_work import AfterWork
 from heftwright.domain.season.own_limits import limits_on
 from heftwright.domain.season.plan import SeasonPlan

@@ -23,6 +23,7 @@ from heftwright.domain.catalogue import (
 )
 from heftwright.domain.contest import Contest, ContestEvent
 from heftwright.domain.refusal import Refusal
+from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.plan import SeasonPlan, in_plan_order
 from heftwright.domain.season.rules import MAX_EFFORT_ORDER, SeasonRules, WorkKind
 from heftwright.domain.season.weeks import DAYS_A_WEEK, WeekKind, training_runs
@@ -56,6 +57,7 @@ class Removal(StrEnum):
     EQUIPMENT = "equipment"
     MINUTES = "minutes"
     SCHEME = "scheme"
+    AFTER = "after"
 
     @property
     def sentence(self) -> str:
@@ -70,6 +72,7 @@ _REMOVALS_SHOWN = {
     Removal.SETUP: "its long set-up is kept for the weeks before a squad contest",
     Removal.EQUIPMENT: "too little kit for the class, and no twin lift for the others",
     Removal.MINUTES: "set-up and work do not fit the class time",
+    Removal.AFTER: "you have pinned it, or a block it leaves no time for, after the main lift",
     Removal.SCHEME: "no scheme of it is allowed in that week",
 }
 
@@ -234,6 +237,8 @@ class SeasonProblem:
         What to tell the coach before solving.
     closed : tuple of ClosedSpan
         When the gym is shut.
+    after_pins : tuple of AfterPin
+        What the coach fixed after main lifts.
     """
 
     start: date
@@ -255,6 +260,7 @@ class SeasonProblem:
     exposure: Ints
     warnings: tuple[str, ...]
     closed: tuple[ClosedSpan, ...] = ()
+    after_pins: tuple[AfterPin, ...] = ()
 
     @property
     def weeks(self) -> int:

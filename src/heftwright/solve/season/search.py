@@ -15,7 +15,8 @@ import numpy.typing as npt
 from scipy import sparse
 
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
-from heftwright.domain.season.checker import blank_words, check_season
+from heftwright.domain.season.after_pins import impossible_after_pins
+from heftwright.domain.season.checker import blank_words, check_main_work
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.season.score import Objective
@@ -71,7 +72,7 @@ def solve_season(
     Solved, Infeasible or Stopped
         Solved within the gap; Stopped at the limit or by ``on_progress`` with the best so far.
     """
-    reasons = impossible_pins(problem)
+    reasons = (*impossible_pins(problem), *impossible_after_pins(problem))
     if reasons:
         return Infeasible(reasons)
     search = _Search(problem, Limits(seed, limit_s, gap), on_progress)
@@ -250,7 +251,7 @@ class _Search:
         return Stopped(plan, best.points, best.bound if np.isfinite(best.bound) else None)
 
     def _must_pass(self, plan: SeasonPlan) -> None:
-        wrong = check_season(self.problem, plan)
+        wrong = check_main_work(self.problem, plan)
         if wrong:
             raise SolverStateError(f"The season breaks its own rules: {wrong[0]}")
 

@@ -52,6 +52,8 @@ class SeasonItem:
         Already trained; a light session, which follows the day's last lift.
     after : tuple of StripAfter
         What follows the main lift.
+    is_after_pinned : bool
+        Whether what follows it, or that nothing does, is the coach's own word.
     block : str
         Its block's place in the strip, ``"l0-b2"``, so that a tap there leads here.
     """
@@ -67,7 +69,13 @@ class SeasonItem:
     is_done: bool
     is_light: bool
     after: tuple[StripAfter, ...]
+    is_after_pinned: bool
     block: str
+
+    @property
+    def may_have_after(self) -> bool:
+        """Whether something could follow: a main lift ahead, no light session, no stations."""
+        return not (self.is_done or self.is_light or self.slot is Slot.IMPLEMENT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +134,10 @@ def _item(
         is_done=block.is_done,
         is_light=any(item.is_easy for item in work),
         after=season.strip.after_in(index, lane.slot_key),
+        is_after_pinned=any(
+            (pin.slot, pin.monday) == (slot, _monday(season.strip, index))
+            for pin in season.after_pins
+        ),
         block=f"l{season.strip.lanes.index(lane)}-b{lane.blocks.index(block)}",
     )
 

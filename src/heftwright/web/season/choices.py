@@ -25,22 +25,28 @@ from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 from heftwright.web.render.page import show
 
-_SLOT = Field(
+slot_field = Field(
     "slot", "Main day", Kind.CHOICE, choices=tuple((s.value, s.shown) for s in Slot),
     is_required=True,
 )  # fmt: skip
-_MONDAY = Field("monday", "Week of", Kind.DAY, is_required=True)
+monday_field = Field("monday", "Week of", Kind.DAY, is_required=True)
 _LIFT = Field("lift", "Lift", is_required=True)
 _RESISTANCE = Field(
     "resistance", "Resistance", Kind.CHOICE,
     choices=(("", "any"), *((r.value, r.value) for r in Resistance)),
 )  # fmt: skip
-_WHERE = form_of((_SLOT, _MONDAY, _LIFT))
-_TAKE = form_of((_SLOT, _MONDAY, _LIFT, Field("wish", "Instead", is_required=True), _RESISTANCE))
-_UNPIN = form_of((_SLOT, _MONDAY))
+_WHERE = form_of((slot_field, monday_field, _LIFT))
+_TAKE = form_of(
+    (slot_field, monday_field, _LIFT, Field("wish", "Instead", is_required=True), _RESISTANCE)
+)
+_UNPIN = form_of((slot_field, monday_field))
 _WEEKS = (("1", "this week"), ("4", "four weeks"), ("52", "the rest of the season"))
 _FORBID = form_of(
-    (_MONDAY, _LIFT, Field("weeks", "For how long", Kind.CHOICE, choices=_WEEKS, is_required=True))
+    (
+        monday_field,
+        _LIFT,
+        Field("weeks", "For how long", Kind.CHOICE, choices=_WEEKS, is_required=True),
+    )
 )
 
 
@@ -67,7 +73,7 @@ class ChoicesPage:
 
 def season_choices(request: GymRequest) -> HttpResponse:
     """What else could stand there, with the price of each."""
-    slot, monday, lift = _where(_read(_WHERE, request.GET))
+    slot, monday, lift = _where(read(_WHERE, request.GET))
     gym = request.gym.key
     found = season_editing.get_choices(gym=gym, slot=slot, monday=monday, lift=lift)
     part = ChoicesPart(gym, found, can(request.actor, gym, Right.PLAN_SEASON))
@@ -78,7 +84,7 @@ def season_choices(request: GymRequest) -> HttpResponse:
 
 def season_take(request: GymRequest) -> HttpResponse:
     """Pin another lift in a day's place."""
-    values = _read(_TAKE, request.POST)
+    values = read(_TAKE, request.POST)
     slot, monday, lift = _where(values)
     gym = request.gym.key
     version = seasons.get_season_strip(gym=gym).plan_version
@@ -91,21 +97,21 @@ def season_take(request: GymRequest) -> HttpResponse:
     if taken.strip is not None:
         back = reverse("season_back", kwargs={"gym": gym, "version": version})
         messages.success(request, "Taken and pinned. Nothing else changed.", back)
-    return _to_week(gym, monday)
+    return to_week(gym, monday)
 
 
 def season_unpin(request: GymRequest) -> HttpResponse:
     """Take a pin back and plan again."""
-    values = _read(_UNPIN, request.POST)
-    slot, monday = Slot(str(values["slot"])), _day(values)
+    values = read(_UNPIN, request.POST)
+    slot, monday = Slot(str(values["slot"])), day_of(values)
     edits = seasons.edits_without_pin(_edits(request), slot, monday)
     return _plan(request, edits, monday)
 
 
 def season_forbid(request: GymRequest) -> HttpResponse:
     """Rule a lift out for a while and plan again."""
-    values = _read(_FORBID, request.POST)
-    monday, lift = _day(values), LiftKey(str(values["lift"]))
+    values = read(_FORBID, request.POST)
+    monday, lift = day_of(values), LiftKey(str(values["lift"]))
     last = monday + timedelta(weeks=int(str(values["weeks"])) - 1)
     before = _edits(request)
     edits = replace(before, forbids=(*before.forbids, Forbid(lift, monday, last)))
@@ -159,26 +165,29 @@ def _edits(request: GymRequest) -> SeasonEdits:
 def _plan(request: GymRequest, edits: SeasonEdits, monday: date | None = None) -> HttpResponse:
     gym = request.gym.key
     seasons.start_planning(gym=gym, by=request.actor, limit_s=REPLAN_LIMIT_S, edits=edits)
-    return _to_week(gym, monday)
+    return to_week(gym, monday)
 
 
-def _to_week(gym: str, monday: date | None) -> HttpResponse:
+def to_week(gym: str, monday: date | None) -> HttpResponse:
+    """Back to the season, at a week."""
     url = reverse("season", kwargs={"gym": gym})
     return redirect(f"{url}#week-{monday}" if monday else url)
 
 
-def _read(form: Form, typed: object) -> dict[str, object]:
+def read(form: Form, typed: object) -> dict[str, object]:
+    """What was typed, refused with the first thing that is wrong."""
     answers = read_form(form, typed)  # type: ignore[arg-type] # a QueryDict reads like a mapping
     if not answers.is_sound:
         raise Refusal(next(field.wrong for field in answers.form.fields if field.wrong))
     return dict(answers.values)
 
 
-def _day(values: dict[str, object]) -> date:
+def day_of(values: dict[str, object]) -> date:
+    """The week that was named."""
     monday = values["monday"]
     assert isinstance(monday, date)
     return monday
 
 
 def _where(values: dict[str, object]) -> tuple[Slot, date, LiftKey]:
-    return Slot(str(values["slot"])), _day(values), LiftKey(str(values["lift"]))
+    return Slot(str(values["slot"])), day_of(values), LiftKey(str(values["lift"]))

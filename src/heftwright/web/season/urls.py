@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from django.urls import path
 
-from heftwright.web.season import choices, feed, lifts, own, shut_days, what_if
+from heftwright.web.season import after, choices, feed, lifts, own, shut_days, what_if
 
 urlpatterns = [
     path("season/choices", choices.season_choices, name="season_choices"),
     path("season/take", choices.season_take, name="season_take"),
+    path("season/after", after.season_after, name="season_after"),
+    path("season/after/take", after.season_after_take, name="season_after_take"),
+    path("season/after/free", after.season_after_free, name="season_after_free"),
     path("season/unpin", choices.season_unpin, name="season_unpin"),
     path("season/forbid", choices.season_forbid, name="season_forbid"),
     path("season/allow", choices.season_allow, name="season_allow"),
