@@ -155,3 +155,19 @@ def test_every_season_page_fits_its_window(desk, width, scheme):
     ):  # fmt: skip
         page.goto(f"/gym/{BARN}/{way}")
         pictured(page, f"{name}-{width}-{scheme}")
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(1366, "light"), (390, "dark")])
+def test_what_follows_a_main_lift_is_pinned_by_hand(desk, width, scheme):
+    season.plan_season(**IN_BARN, limit_s=1.0)
+    block = season.get_season(gym=BARN).after[0]
+    page = desk(width, 844, scheme)
+    place = f"#week-{block.monday} details.after[data-after$='-{block.slot.value}']"
+    page.locator(f"{place} summary").click()
+    page.locator(place).get_by_role("link", name="Other blocks and what they add").click()
+    expect(page.locator(f"{place} .choices")).to_be_visible()
+    pictured(page, f"after-{width}-{scheme}")
+    page.locator(place).get_by_role("button", name="Pin it").click()
+    expect(page.locator("#notices")).to_contain_text("The main lifts stay as they are")
+    expect(page.locator(f"{place} summary")).to_contain_text("pinned")
+    pictured(page, f"after-pinned-{width}-{scheme}")

@@ -6,13 +6,20 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
-from bench.season_gyms import EVENTS, SLOT_DAYS, contest, gym_season, squad, stock
+from bench.season_gyms import EVENTS, SLOT_DAYS, START, contest, gym_season, squad, stock
 from bench.season_gyms import timetable as timetable_of
 
-from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Pattern, Slot, WeakPoint
+from heftwright.domain.catalogue import (
+    LiftKey,
+    MaxEffortScheme,
+    Pattern,
+    Slot,
+    WeakPoint,
+    load_catalogue,
+)
 from heftwright.domain.season import Forbid, SeasonRules
 from heftwright.domain.season.after import with_after_work
-from heftwright.domain.season.after_work import AfterKind, AfterWork
+from heftwright.domain.season.after_work import AfterKind, AfterPin, AfterWork, kind_after
 from heftwright.domain.season.checker import check_season
 from heftwright.domain.season.emphasis import emphasis_on
 from heftwright.domain.season.light import light_session, with_light_sessions
@@ -69,6 +76,26 @@ def test_second_lifts_find_room_beside_an_implement_day(with_implement_day):
     assert check_season(replace(problem, rules=none_kept), plan) == ()
     all_kept = replace(problem, rules=replace(problem.rules, after_spine_share=0.9))
     assert any("no room for second lifts" in text for text in check_season(all_kept, plan))
+
+
+def test_cleans_are_second_lifts_of_the_lower_days_and_nothing_else():
+    lifts = load_catalogue()
+    cleans = [lifts[LiftKey(key)] for key in ("power_clean", "log_clean", "axle_clean")]
+    for lift in cleans:
+        kinds = {slot: kind_after(lift, slot, has_implement_day=has_day)
+                 for slot in Slot for has_day in (False, True)}  # fmt: skip
+        assert {slot for slot, kind in kinds.items() if kind} == set(filter(is_lower, Slot))
+        assert set(kinds.values()) == {AfterKind.SECOND_LIFT, None}
+    problem = gym_season(weeks=8, after_pins=[AfterPin(Slot.DYNAMIC_LOWER, START, cleans[0].key)])
+    plan, told = planned(problem)
+    (clean,) = plan.after_on(Slot.DYNAMIC_LOWER, START)
+    assert clean.lift == "power_clean"
+    assert "Power clean as second lift" in " ".join(told[clean].reasons)
+    assert check_season(problem, plan) == ()
+
+
+def is_lower(slot):
+    return slot.is_lower
 
 
 def test_the_same_season_gives_the_same_blocks(no_implement_day):

@@ -22,7 +22,7 @@ def command(as_json: bool) -> None:
         (
             lift.key,
             lift.name,
-            ", ".join(sorted(slot.shown for slot in lift.slots)),
+            ", ".join(sorted(slot.shown for slot in lift.slots)) or "after a lower day's main lift",
             ", ".join(form.resistance.shown for form in lift.dynamic),
         )
         for lift in lifts

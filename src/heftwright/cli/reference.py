@@ -60,7 +60,9 @@ def _lifts() -> Iterator[str]:
     yield "| key | lift | slots | set-up, min | last heavy, days before |"
     yield "| --- | --- | --- | --- | --- |"
     for lift in load_catalogue().values():
-        slots = ", ".join(sorted(slot.shown for slot in lift.slots))
+        slots = (
+            ", ".join(sorted(slot.shown for slot in lift.slots)) or "after a lower day's main lift"
+        )
         numbers = f"{lift.setup_min:g} | {lift.last_heavy_days}"
         yield f"| {lift.key} | {lift.name} | {slots} | {numbers} |"
 

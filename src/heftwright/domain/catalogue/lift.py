@@ -108,6 +108,8 @@ class Lift:
         Max-effort schemes this lift is not done as.
     dynamic : tuple of DynamicForm
         Its dynamic-effort forms.
+    is_second_lift : bool
+        Whether it is done after the main lift of a lower day: a clean, say, which is no main lift.
     """
 
     key: LiftKey
@@ -129,9 +131,10 @@ class Lift:
     tags: frozenset[str]
     never_as: frozenset[MaxEffortScheme]
     dynamic: tuple[DynamicForm, ...]
+    is_second_lift: bool = False
 
     def __post_init__(self) -> None:
-        if not self.slots:
+        if not self.slots and not self.is_second_lift:
             raise CatalogueDataError(f"Lift “{self.key}” fills no slot: name at least one.")
         if any(slot.is_dynamic for slot in self.slots) != bool(self.dynamic):
             raise CatalogueDataError(
@@ -240,6 +243,7 @@ def _lift_from(record: Mapping[str, Any]) -> Lift:
         tags=frozenset(record["tags"]),
         never_as=frozenset(MaxEffortScheme(scheme) for scheme in record["never_as"]),
         dynamic=tuple(_read_dynamic(form) for form in record["dynamic"]),
+        is_second_lift=record.get("is_second_lift", False),
     )
 
 

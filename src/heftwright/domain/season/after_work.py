@@ -76,14 +76,16 @@ class AfterPin:
 def kind_after(lift: Lift, slot: Slot, *, has_implement_day: bool) -> AfterKind | None:
     """What a lift may be after the main lift of a slot; None if it does not belong there.
 
-    Second lifts train force in other shapes on the lower days: box squats, and something picked
-    up from the floor to the shoulder or over a bar. Events are practised there only where the
-    timetable has no implement day; presses on the upper days, all else on the lower days (common
-    practice, no source).
+    Second lifts train force in other shapes on the lower days: cleans, box squats, and something
+    picked up from the floor to the shoulder or over a bar. Events are practised there only where
+    the timetable has no implement day; presses on the upper days, all else on the lower days
+    (common practice, no source).
     """
     is_press = lift.pattern in (Pattern.OVERHEAD, Pattern.BENCH)
     if slot is Slot.IMPLEMENT or is_press == slot.is_lower:
         return None
+    if lift.is_second_lift:
+        return AfterKind.SECOND_LIFT if slot.is_lower else None
     is_event = Slot.IMPLEMENT in lift.slots
     if is_event and not has_implement_day:
         return AfterKind.EVENT_PRACTICE

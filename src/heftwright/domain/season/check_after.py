@@ -102,7 +102,8 @@ def _belongs(problem: SeasonProblem, item: AfterWork, lift: Lift) -> bool:
     if item.kind == AfterKind.EVENT_PRACTICE:
         return on_right_day and is_implement and not has_day
     squats = lift.pattern == "squat" and "box" in lift.kit
-    return on_right_day and item.slot.is_lower and (squats or (is_implement and has_day))
+    second = squats or lift.is_second_lift or (is_implement and has_day)
+    return on_right_day and item.slot.is_lower and second
 
 
 def _room(

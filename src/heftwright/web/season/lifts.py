@@ -141,6 +141,9 @@ def _lift_page(request: GymRequest, lift: Lift, form: Form, problem: str = "") -
 
 
 def _line(lift: Lift, own: set[LiftKey]) -> LiftLine:
-    slots = ", ".join(sorted(slot.shown.lower() for slot in lift.slots))
+    slots = (
+        ", ".join(sorted(slot.shown.lower() for slot in lift.slots))
+        or "after a lower day's main lift"
+    )
     is_shipped = lift.key in load_catalogue()
     return LiftLine(lift, slots, lift.key in own and not is_shipped, lift.key in own and is_shipped)
