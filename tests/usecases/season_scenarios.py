@@ -4,14 +4,24 @@ from __future__ import annotations
 
 from datetime import date
 
-from yard_cast import TERMINAL, YARD
+from yard_cast import TERMINAL, YARD, spring_contest
 
 from heftwright.domain.catalogue import Implement, LiftKey, load_catalogue
 from heftwright.domain.catalogue.own import copy_of
+from heftwright.domain.contest import Travel
 from heftwright.domain.mass import Mass
 from heftwright.domain.squad.closed import ClosedSpan
 from heftwright.domain.stock import Bar, RatingOverride
-from heftwright.usecases import calendar_feed, clock, closed_days, lifts, rating_overrides, stock
+from heftwright.usecases import (
+    calendar_feed,
+    clock,
+    closed_days,
+    contests,
+    lifts,
+    rating_overrides,
+    stock,
+    travels,
+)
 
 IN_YARD = {"gym": YARD, "by": TERMINAL}
 NEW_YEAR = ClosedSpan(date(2026, 12, 31), date(2027, 1, 1), "New Year")
@@ -50,6 +60,19 @@ def lifted_rating():
     lift_rating()
 
 
+def meet():
+    contests.add_contest(**IN_YARD, contest=spring_contest())
+
+
+def travel():
+    travels.set_travel(**IN_YARD, travel=Travel(spring_contest().id, 2, 1))
+
+
+def travelled():
+    meet()
+    travel()
+
+
 def season_scenarios():
     """Verb -> (something that must be there first, the act itself)."""
     return {
@@ -57,6 +80,11 @@ def season_scenarios():
         "drop_lift": (keep, lambda _: lifts.drop_lift(**IN_YARD, lift=own_lift().key)),
         "make_feed_link": (None, lambda _: calendar_feed.make_feed_link(**IN_YARD)),
         "close_days": (None, lambda _: close()),
+        "set_travel": (meet, lambda _: travel()),
+        "drop_travel": (
+            travelled,
+            lambda _: travels.drop_travel(**IN_YARD, contest=spring_contest().id),
+        ),
         "lift_rating": (rated_bar, lambda _: lift_rating()),
         "restore_rating": (
             lifted_rating,

@@ -9,6 +9,7 @@ import pytest
 from season_cast import BARN, BY, IN_BARN, MAIN, MONDAY, SIDE, move_main, noon, open_barn
 
 from heftwright.domain.catalogue import KitKey, LiftKey, Slot, load_catalogue
+from heftwright.domain.contest import ContestError, Travel
 from heftwright.domain.refusal import NotFoundError
 from heftwright.domain.season.problem import Firmness, Pin
 from heftwright.domain.squad import AthleteId, Restriction
@@ -23,6 +24,7 @@ from heftwright.usecases import (
     season,
     season_editing,
     squad,
+    travels,
     what_if,
 )
 from heftwright.usecases.season import KitAway, SeasonConflictError, SeasonEdits, SeasonError
@@ -418,6 +420,35 @@ def test_those_who_enter_the_squads_contest_rest_before_it(today):
     assert all(day.lift == day.work.lift for day in last.days)  # light: no last heavy day to keep
     assert rested
     assert all((main.on - on).days < 3 for on in rested)
+
+
+def test_whoever_travels_to_a_contest_abroad_does_not_train_on_those_days(today):
+    # Brine Novice is on a Saturday: three days before it is the Wednesday, two after the Monday.
+    side = contests.get_contest(gym=BARN, contest=SIDE)
+    travels.set_travel(**IN_BARN, travel=Travel(SIDE, 3, 2))
+    first, last = side.on - timedelta(days=3), side.on + timedelta(days=2)
+    entrant, other = side.entries[0].athlete, "a8"
+    days = {day.on: day for week in own_seasons.get_own_season(gym=BARN, athlete=entrant).weeks
+            for day in week.days}  # fmt: skip
+    away = [day for on, day in days.items() if first <= on <= last]
+    assert len(away) == 4  # Thursday, Friday, Saturday, Monday
+    assert all(day.volume_ratio == 0 for day in away)
+    said = {day.on: " ".join(day.why) for day in away}
+    assert "on the way to Brine Novice" in said[side.on - timedelta(days=1)]
+    assert "is at Brine Novice" in said[side.on]
+    assert "on the way home from Brine Novice" in said[last]
+    stays = own_seasons.get_own_season(gym=BARN, athlete=other)
+    assert not any("Brine" in " ".join(day.why) for week in stays.weeks for day in week.days)
+    season.plan_season(**IN_BARN, limit_s=0.7)
+    warned = " ".join(season.get_planned_season(gym=BARN).warnings)
+    assert "2 of the squad travel to Brine Novice" in warned
+    assert "they miss 4 main days" in warned
+
+
+@pytest.mark.parametrize(("before", "after"), [(0, 0), (-1, 2), (15, 0)])
+def test_days_of_travel_are_a_few(before, after):
+    with pytest.raises(ContestError, match="0 to 14"):
+        Travel(SIDE, before, after)
 
 
 def test_nobody_unknown_has_a_season(today):

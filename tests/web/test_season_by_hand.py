@@ -316,6 +316,20 @@ def test_shut_days_are_entered_and_taken_back(coach):
     assert coach.post(URL + "shut/", {"first": "", "why": ""}).status_code == 422
 
 
+def test_days_of_travel_to_a_contest_abroad_are_entered_on_its_page(coach):
+    page = f"/gym/{BARN}/contests/{MAIN}/"
+    assert "No days of travel" in text(coach.get(page))
+    typed = {"days_before": "3", "days_after": "1"}
+    answer = coach.post(page + "travel", typed, follow=True)
+    assert "away 3 days before and 1 after it" in text(answer)
+    assert (
+        coach.post(f"/gym/{BARN}/contests/{MAIN}/travel", {"days_before": "x"}).status_code == 422
+    )
+    typed = {"days_before": "0", "days_after": "0"}
+    answer = coach.post(page + "travel", typed, follow=True)
+    assert "No days of travel" in text(answer)
+
+
 def test_a_calendar_link_feeds_whoever_has_it_until_it_is_revoked(coach):
     page = text(coach.post(URL + "calendar"))
     path = re.search(r"/calendar/[^/\"]+/classes\.ics", page).group(0)

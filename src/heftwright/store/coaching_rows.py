@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from django.db.models import QuerySet
 
 from heftwright.domain.catalogue import Lift, LiftKey
+from heftwright.domain.contest import Travel
 from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.squad import AthleteId
@@ -29,6 +30,7 @@ _KIND_OF: dict[type[Any], str] = {
     CoachSettings: "settings",
     Lift: "lift",
     ClosedSpan: "closed",
+    Travel: "travel",
     RatingOverride: "rating_override",
 }
 

@@ -11,7 +11,7 @@ from enum import StrEnum
 from typing import Any
 
 from heftwright.domain.catalogue import Lift
-from heftwright.domain.contest import Contest
+from heftwright.domain.contest import Contest, Travel
 from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.squad import Athlete, ClassTime
@@ -54,6 +54,7 @@ class RecordKind(StrEnum):
     SETTINGS = "settings"
     LIFT = "lift"
     CLOSED = "closed"
+    TRAVEL = "travel"
     RATING_OVERRIDE = "rating_override"
     SESSION = "session"
     BAR_SPEED = "bar_speed"
@@ -122,6 +123,7 @@ _TABLES: dict[RecordKind, _Table] = {
     RecordKind.SETTINGS: _setting_table(CoachSettings),
     RecordKind.LIFT: _setting_table(Lift),
     RecordKind.CLOSED: _setting_table(ClosedSpan),
+    RecordKind.TRAVEL: _setting_table(Travel),
     RecordKind.RATING_OVERRIDE: _setting_table(RatingOverride),
     RecordKind.SESSION: _Table(
         SessionEffort,

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from functools import cached_property
 
 from heftwright.domain.catalogue import Catalogue
-from heftwright.domain.contest import Contest
+from heftwright.domain.contest import Contest, Travel
 from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.prescription.settings import CoachSettings
 from heftwright.domain.season.build import build_problem
@@ -27,6 +27,7 @@ from heftwright.usecases.rating_overrides import get_rating_overrides
 from heftwright.usecases.squad import get_squad
 from heftwright.usecases.stock import get_stock
 from heftwright.usecases.timetable import get_timetable
+from heftwright.usecases.travels import get_travels
 
 
 def monday_of(day: date) -> date:
@@ -84,6 +85,11 @@ class Gathered:
     def closed(self) -> tuple[ClosedSpan, ...]:
         """When the gym is shut."""
         return get_closed_days(gym=self.gym)
+
+    @cached_property
+    def travels(self) -> tuple[Travel, ...]:
+        """Travel to and from contests."""
+        return get_travels(gym=self.gym)
 
     @cached_property
     def season_problem(self) -> SeasonProblem:

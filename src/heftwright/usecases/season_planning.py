@@ -212,6 +212,7 @@ def problem_of(
         previous=without_light_sessions(before.plan) if before else None,
         closed=gathered.closed,
         after_pins=edits.after_pins,
+        travels=gathered.travels,
     )
 
 

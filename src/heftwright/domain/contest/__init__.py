@@ -8,5 +8,14 @@ from heftwright.domain.contest.calendar import (
     Entry,
     EventStyle,
 )
+from heftwright.domain.contest.travel import Travel
 
-__all__ = ["Contest", "ContestError", "ContestEvent", "ContestId", "Entry", "EventStyle"]
+__all__ = [
+    "Contest",
+    "ContestError",
+    "ContestEvent",
+    "ContestId",
+    "Entry",
+    "EventStyle",
+    "Travel",
+]

@@ -22,7 +22,7 @@ from heftwright.domain.season.after_work import (
     kind_after,
 )
 from heftwright.domain.season.after_worth import AfterWorth, Budget, setup_min_of
-from heftwright.domain.season.explain import SHARES_SHOWN, Explanation
+from heftwright.domain.season.explain import SHARES_SHOWN, Explanation, plainly
 from heftwright.domain.season.history import block_load, is_ahead, past_blocks
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import Floats, SeasonProblem, SlotDay
@@ -258,7 +258,9 @@ class _Chooser:
         pinned = ("You have pinned it there.",) if cell in self.pinned else ()
         if not shares:
             return Explanation(pinned, shares)
-        top = ", ".join(f"{w} ({100 * s:.0f} %)" for w, s in list(shares.items())[:SHARES_SHOWN])
+        top = ", ".join(
+            f"{plainly(w)} ({100 * s:.0f} %)" for w, s in list(shares.items())[:SHARES_SHOWN]
+        )
         sentence = f"{name} as {block.work.kind.shown} earns its place through {top}."
         if block.work.kind is AfterKind.SECOND_LIFT:
             return Explanation((*pinned, sentence), shares)

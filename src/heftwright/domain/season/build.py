@@ -20,7 +20,7 @@ from heftwright.domain.catalogue import (
     Resistance,
     Slot,
 )
-from heftwright.domain.contest import Contest
+from heftwright.domain.contest import Contest, Travel
 from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.columns import Calendar, ColumnMaker, replanning_grid, wave_grid
 from heftwright.domain.season.history import done_columns, free_weeks, last_done_week
@@ -67,6 +67,7 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
     previous: SeasonPlan | None = None,
     closed: Sequence[ClosedSpan] = (),
     after_pins: Sequence[AfterPin] = (),
+    travels: Sequence[Travel] = (),
 ) -> SeasonProblem:
     """Build the season from ``start`` to the last contest in view.
 
@@ -88,6 +89,9 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
         When the gym is shut: a week with half of its main days shut has no main work.
     after_pins : sequence of AfterPin
         What the coach fixed after main lifts; the main lifts leave it its time and its budget.
+
+    travels : sequence of Travel
+        Days that contests abroad take their entrants out of the gym.
 
     Raises
     ------
@@ -120,6 +124,7 @@ def build_problem(  # noqa: PLR0913 - the season reads the whole gym
         columns=tuple(columns), removed=tuple(maker.removed), gains=gains,
         exposure=_exposures(columns, catalogue, rules), warnings=(),
         closed=tuple(closed), after_pins=tuple(after_pins),
+        travels=tuple(travels),
     )  # fmt: skip
     return replace(problem, warnings=warnings_of(problem))
 

@@ -21,7 +21,7 @@ TIE_RATIO = 0.001
 SHARES_SHOWN = 3
 
 
-def _plainly(what: str) -> str:
+def plainly(what: str) -> str:
     """A demand's name as part of a sentence."""
     if what == "variety":
         return "a change from the weeks around it"
@@ -290,7 +290,7 @@ class Teller:
         sentences = [self._pin_sentence(column)]
         top = list(shares.items())[:SHARES_SHOWN]
         if top:
-            parts = ", ".join(f"{_plainly(what)} ({100 * share:.0f} %)" for what, share in top)
+            parts = ", ".join(f"{plainly(what)} ({100 * share:.0f} %)" for what, share in top)
             sentences.append(f"{name} is here for {parts}.")
         sentences.append(self._weak_sentence(shares))
         sentences.append(self._binding_sentence(column))

@@ -108,7 +108,7 @@ def _days(
 
 
 def _day(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> OwnDay:
-    rest = _rest_before_main(problem, athlete, on)
+    rest = _travel(problem, athlete, on) or _rest_before_main(problem, athlete, on)
     taper = own_taper(athlete, problem, on)
     lift = substitute(athlete, work, problem, on)
     done = problem.catalogue[lift or work.lift]
@@ -138,6 +138,19 @@ def _with_after(
         elif not practises or athlete.id in practises:
             mine.append(block)
     return replace(day, after=tuple(mine), why=tuple(why))
+
+
+def _travel(problem: SeasonProblem, athlete: Athlete, on: date) -> str:
+    """Whoever enters a contest abroad does not train at the gym on the days of travel."""
+    for contest in problem.contests:
+        travel = problem.travel_to(contest)
+        if travel is None or not contest.enters(athlete.id) or not travel.holds(contest, on):
+            continue
+        if on == contest.on:
+            return f"{athlete.name} is at {contest.name}."
+        way = "on the way to" if on < contest.on else "on the way home from"
+        return f"{athlete.name} is {way} {contest.name}: no training at the gym."
+    return ""
 
 
 def _rest_before_main(problem: SeasonProblem, athlete: Athlete, on: date) -> str:

@@ -21,7 +21,7 @@ from heftwright.domain.catalogue import (
     Slot,
     WeakPoint,
 )
-from heftwright.domain.contest import Contest, ContestEvent
+from heftwright.domain.contest import Contest, ContestEvent, Travel
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.plan import SeasonPlan, in_plan_order
@@ -239,6 +239,8 @@ class SeasonProblem:
         When the gym is shut.
     after_pins : tuple of AfterPin
         What the coach fixed after main lifts.
+    travels : tuple of Travel
+        Days that contests abroad take their entrants out of the gym.
     """
 
     start: date
@@ -261,6 +263,7 @@ class SeasonProblem:
     warnings: tuple[str, ...]
     closed: tuple[ClosedSpan, ...] = ()
     after_pins: tuple[AfterPin, ...] = ()
+    travels: tuple[Travel, ...] = ()
 
     @property
     def weeks(self) -> int:
@@ -283,6 +286,10 @@ class SeasonProblem:
     def week_of(self, day: date) -> int:
         """Index of the week that holds a day."""
         return (day - self.start).days // DAYS_A_WEEK
+
+    def travel_to(self, contest: Contest) -> Travel | None:
+        """Days of travel to a contest and home, or None."""
+        return next((item for item in self.travels if item.contest == contest.id), None)
 
     def slot_day(self, slot: Slot) -> SlotDay | None:
         """The timetable's entry of a slot, or None if the gym has no such class."""

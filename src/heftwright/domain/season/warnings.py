@@ -33,6 +33,7 @@ def warnings_of(problem: SeasonProblem, after: Sequence[AfterWork] = ()) -> tupl
         *_close_contests(problem),
         *_without_entrants(problem),
         *_shut_days(problem),
+        *_travel_days(problem),
         *_lower_days_close(problem),
     )
 
@@ -56,6 +57,26 @@ def _shut_days(problem: SeasonProblem) -> Iterator[str]:
                     f"The gym is shut on {on} ({why}): {day.slot.shown.lower()} of that week falls "
                     "out. Hold it on another day, or leave it as rest."
                 )
+
+
+def _travel_days(problem: SeasonProblem) -> Iterator[str]:
+    squad = {athlete.id for athlete in problem.athletes}
+    for contest in _ahead(problem):
+        travel = problem.travel_to(contest)
+        away = sum(entry.athlete in squad for entry in contest.entries)
+        if travel is None or not away:
+            continue
+        first, last = travel.days_of(contest)
+        weeks = range(problem.week_of(first), problem.week_of(last) + 1)
+        missed = sum(
+            travel.holds(contest, problem.monday(week) + timedelta(days=day.weekday))
+            for week in weeks
+            for day in problem.slot_days
+        )
+        yield (
+            f"{away} of the squad travel to {contest.name} from {first} to {last}: they miss "
+            f"{missed} main day{'' if missed == 1 else 's'}, and the classes go on without them."
+        )
 
 
 def _lower_days_close(problem: SeasonProblem) -> Iterator[str]:

@@ -169,6 +169,7 @@ POLICIES: dict[str, Policy] = {
     "contest": _see(Right.SEE_SQUAD),
     "contest_new": _form(Right.EDIT_CONTESTS),
     "contest_change": _form(Right.EDIT_CONTESTS),
+    "contest_travel": _do(Right.EDIT_CONTESTS),
     "contest_remove": _do(Right.EDIT_CONTESTS),
     "event_add": _do(Right.EDIT_CONTESTS),
     "event_remove": _do(Right.EDIT_CONTESTS),

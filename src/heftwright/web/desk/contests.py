@@ -9,7 +9,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
-from heftwright.domain.contest import Contest, ContestId, Entry
+from heftwright.domain.contest import Contest, ContestId, Entry, Travel
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import Athlete, AthleteId
@@ -17,6 +17,7 @@ from heftwright.usecases import clock
 from heftwright.usecases import contests as calendar
 from heftwright.usecases import squad as squads
 from heftwright.usecases.changes import seen
+from heftwright.usecases.travels import find_travel
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk import contest_forms as forms
 from heftwright.web.desk.undo import say_undoable
@@ -66,6 +67,7 @@ class ContestPage:
     entries: tuple[EntryLine, ...]
     event_form: Form
     problem: str = ""
+    travel: Travel | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,4 +199,5 @@ def _page(request: GymRequest, contest: Contest, form: Form, problem: str = "") 
         EntryLine(athlete, by_athlete.get(athlete.id)) for athlete in squads.get_squad(gym=gym)
     )
     days = (contest.on - clock.today(gym)).days
-    return ContestPage(contest, days, request.gym.unit, lines, form, problem)
+    travel = find_travel(gym=gym, contest=contest.id)
+    return ContestPage(contest, days, request.gym.unit, lines, form, problem, travel)

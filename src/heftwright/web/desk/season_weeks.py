@@ -54,6 +54,8 @@ class SeasonItem:
         What follows the main lift.
     is_after_pinned : bool
         Whether what follows it, or that nothing does, is the coach's own word.
+    has_events_here : bool
+        Whether events are practised after main lifts: there is no implement day.
     block : str
         Its block's place in the strip, ``"l0-b2"``, so that a tap there leads here.
     """
@@ -70,12 +72,17 @@ class SeasonItem:
     is_light: bool
     after: tuple[StripAfter, ...]
     is_after_pinned: bool
+    has_events_here: bool
     block: str
 
     @property
     def may_have_after(self) -> bool:
-        """Whether something could follow: a main lift ahead, no light session, no stations."""
-        return not (self.is_done or self.is_light or self.slot is Slot.IMPLEMENT)
+        """Whether something could follow: a main lift ahead, no light session, no stations.
+
+        Upper days have a block only where the timetable has no implement day.
+        """
+        is_main = self.slot.is_lower or (self.slot is not Slot.IMPLEMENT and self.has_events_here)
+        return is_main and not (self.is_done or self.is_light)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +145,7 @@ def _item(
             (pin.slot, pin.monday) == (slot, _monday(season.strip, index))
             for pin in season.after_pins
         ),
+        has_events_here=all(item.slot_key != Slot.IMPLEMENT for item in season.strip.lanes),
         block=f"l{season.strip.lanes.index(lane)}-b{lane.blocks.index(block)}",
     )
 

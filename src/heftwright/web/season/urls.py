@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from heftwright.web.season import after, choices, feed, lifts, own, shut_days, what_if
+from heftwright.web.season import after, choices, feed, lifts, own, shut_days, travel, what_if
 
 urlpatterns = [
     path("season/choices", choices.season_choices, name="season_choices"),
@@ -27,6 +27,7 @@ urlpatterns = [
     path("season/lifts/new", lifts.lift_new, name="lift_new"),
     path("season/lifts/<str:key>/", lifts.lift, name="lift"),
     path("season/lifts/<str:key>/drop", lifts.lift_drop, name="lift_drop"),
+    path("contests/<str:contest>/travel", travel.contest_travel, name="contest_travel"),
     path("season/calendar", feed.feed_link, name="feed_link"),
     path("squad/<str:athlete>/season", own.own_season, name="own_season"),
     path("squad/<str:athlete>/calendar", feed.athlete_feed_link, name="athlete_feed_link"),
