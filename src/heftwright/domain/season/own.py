@@ -115,8 +115,8 @@ def _day(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> 
     limits = limits_on(athlete, work, done, on)
     ratio = 0.0 if rest else (taper.volume_ratio if taper else 1.0)
     ratio = min([ratio, *(limit.volume_ratio for limit in limits)])
-    why = [sentence for sentence in (rest, taper.reason if taper else "") if sentence]
-    why += [limit.why for limit in limits]
+    easing = rest or (taper.reason if taper else "")
+    why = [*([easing] if easing else []), *(limit.why for limit in limits)]
     if lift != work.lift and ratio > 0:
         why.append(_why_other(problem, athlete, work, lift))
     if not all(limit.has_max for limit in limits):
