@@ -8,9 +8,8 @@ from datetime import timedelta
 import pytest
 from season_cast import BARN, IN_BARN, MONDAY, noon, open_barn
 
-from heftwright.domain.catalogue import KitKey, LiftKey, Slot, load_catalogue
+from heftwright.domain.catalogue import KitKey, LiftKey, Slot
 from heftwright.domain.refusal import NotFoundError
-from heftwright.domain.season.after_work import kind_after
 from heftwright.store import models as rows
 from heftwright.usecases import clock, jobs, season, season_after
 from heftwright.usecases import stock as stocks
@@ -102,18 +101,24 @@ def test_nothing_can_be_pinned_and_left_to_the_plan_again():
         season_after.free_after(**IN_BARN, **place)
 
 
-def test_what_is_the_main_lift_now_can_follow_only_another_one(monkeypatch):
-    """The season is planned around it, in the background."""
+def without_room():
+    """Blocks that could stand on a lower day if the main lifts were others."""
+    for work in main():
+        if work.slot.is_lower and work.monday > MONDAY:
+            place = {"slot": work.slot, "monday": work.monday}
+            yield from ((place, item.lift) for item in choices(place).breaking)
+
+
+def test_a_block_without_room_takes_it_from_other_blocks_or_is_planned_around(monkeypatch):
     monkeypatch.setattr(jobs, "_start_thread", lambda _: None)
-    catalogue = load_catalogue()
-    taken = next(
-        season_after.take_after(**IN_BARN, slot=work.slot, monday=work.monday, wish=work.lift)
-        for work in main()
-        if kind_after(catalogue[work.lift], work.slot, has_implement_day=True)
-        and catalogue[work.lift].setup_min < LONG_SETUP_MIN
-    )
-    assert taken.strip is None
-    assert taken.job is not None
+    place, wish = next(without_room())
+    version = season.get_planned_season(gym=BARN).strip.plan_version
+    taken = season_after.take_after(**IN_BARN, **place, wish=wish)
+    if taken.strip is not None:
+        assert after(place) == [wish]
+    else:  # the main lifts must change: in the background, and until then nothing does
+        assert taken.job is not None
+        assert season.get_planned_season(gym=BARN).strip.plan_version == version
 
 
 def test_a_block_that_cannot_be_is_refused_with_the_reason():
