@@ -128,6 +128,19 @@ def test_what_could_follow_says_what_it_adds_or_what_keeps_it_out():
         assert check_season(replace(problem, after_pins=(pin,)), taken) == ()
 
 
+def test_a_pin_of_a_lift_the_gym_has_no_more_is_said_and_stops_nothing_else():
+    problem = pinned(AfterPin(MEL, monday(3), LiftKey("dropped_lift")))
+    assert "no such lift any more" in " ".join(impossible_after_pins(problem))
+
+
+def test_blocks_from_before_the_season_s_start_weigh_on_nothing():
+    problem = gym_season(weeks=8)
+    plan, _ = planned(problem)
+    old = replace(plan.after[0], monday=monday(-1))
+    older = replace(plan, after=(old, *plan.after))
+    assert after_options(problem, older, MEL, 6) == after_options(problem, plan, MEL, 6)
+
+
 def test_every_block_of_a_plan_with_pins_is_explained():
     athletes = squad(8)
     meet = contest(7, EVENTS[2:5], entrants=athletes)

@@ -271,11 +271,15 @@ class _Chooser:
         """What could follow a main lift beside everything else of the plan."""
         cell = (slot, week)
         self.pinned.pop(cell, None)
+        catalogue, weeks = self.problem.catalogue, range(self.problem.weeks)
         for work in self.plan.after:
-            if work not in self.past and (work.slot, self._week_of(work)) != cell:
-                block = self._block(work, self.problem.catalogue[work.lift])
-                self.taken[work.slot, self._week_of(work)] = block
-                self.budget.add((work.slot, self._week_of(work)), block.load)
+            there = (work.slot, self._week_of(work))
+            # a block from before the season's start, or of a dropped lift, weighs on nothing here
+            if work in self.past or there == cell or there[1] not in weeks:
+                continue
+            if work.lift in catalogue:
+                self.taken[there] = self._block(work, catalogue[work.lift])
+                self.budget.add(there, self.taken[there].load)
         doses, covered = self._totals()
         best: dict[LiftKey, AfterOption] = {}
         for block in self._blocks_at(slot, week):

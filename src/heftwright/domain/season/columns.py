@@ -122,7 +122,7 @@ class ColumnMaker:
         rules, slot_day = self._gym.rules, option.slot_day
         monday = self._gym.start + timedelta(days=DAYS_A_WEEK * week)
         after = self._after.get((slot_day.slot, monday))
-        if after is None:
+        if after is None or after not in self._gym.catalogue:
             return False
         needed_min = option.setup_min + rules.main_work_min + rules.after_min
         needed_min += self._gym.catalogue[after].setup_min
