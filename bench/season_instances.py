@@ -102,11 +102,12 @@ def read_instance(
 
 
 def instance_catalogue() -> Catalogue:
-    """Our catalogue with the hold's handles apart from the carry's."""
-    lifts = load_catalogue()
+    """The instances' lifts as our catalogue has them, the hold's handles apart from the carry's."""
+    lifts, named = load_catalogue(), set(read_codes()["lifts"].values())
     kept = tuple(
         replace(lift, implement=_HOLD_IMPLEMENT) if lift.key == "static_hold" else lift
         for lift in lifts.values()
+        if lift.key in named  # the catalogue has grown since
     )
     return Catalogue(kept, lifts.athletes_per_unit)
 
