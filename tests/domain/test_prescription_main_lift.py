@@ -19,6 +19,7 @@ from heftwright.domain.catalogue import (
     load_catalogue,
 )
 from heftwright.domain.contest import Contest, ContestEvent, ContestId, Entry, EventStyle
+from heftwright.domain.dose.waves import WAVE_TEMPLATES, WaveStep, wave_named
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
 from heftwright.domain.prescription.ask import Ask, Evening
@@ -406,6 +407,53 @@ def test_after_a_lay_off_the_heavy_day_never_climbs_more_than_15_points_a_week(s
     rises = [later - sooner for sooner, later in pairwise(shares)]
     assert min(rises) >= -1e-9
     assert max(rises) <= 0.15 + 1e-9
+
+
+def speed_weeks_back(ago, resistance, week=3, set_ups=BANDS, waves=None):
+    """A dynamic-effort day so many weeks after the first day back."""
+    back_on = date.fromordinal(DAY.toordinal() - 7 * ago)
+    away_since = date.fromordinal(back_on.toordinal() - 66)
+    back = replace(FITS, away_since=away_since, back_on=back_on)
+    night = evening(order(week, resistance), set_ups)
+    night = replace(night, waves=waves) if waves else night
+    return prescribe(asked(order(week, resistance), athlete=back), night)
+
+
+def top_shares(wanted):
+    """The largest share of the max at the top that a wanted work may come to."""
+    most = max((choice.top_ratio for choice in wanted.choices), default=0.0)
+    return wanted.target_kg / wanted.max_kg + most
+
+
+@pytest.mark.parametrize("resistance", [Resistance.BANDS, Resistance.STRAIGHT])
+@pytest.mark.parametrize("week", [1, 2, 3])
+def test_after_a_lay_off_the_dynamic_day_never_climbs_more_than_15_points_a_week(resistance, week):
+    # Common practice, no source; the heaviest week of the wave is the hardest case.
+    for ago, most in ((4, 0.70), (5, 0.85), (6, 1.0)):  # the return wave's week 4 is 55 %
+        assert top_shares(speed_weeks_back(ago, resistance, week)) <= most + 1e-9
+
+
+def test_week_5_back_keeps_the_bands_and_takes_the_bar_down_and_says_so():
+    wanted = speed_weeks_back(4, Resistance.BANDS, week=3)
+    assert wanted.choices
+    assert wanted.target_kg == pytest.approx(0.45 * wanted.max_kg)
+    told = " ".join(sentences(wanted))
+    assert "Week 5 back after 66 days off: 45 % of" in told
+    assert "held to 70 %, at most 15 points more a week" in told
+
+
+def test_where_bands_would_leave_too_little_on_the_bar_the_climb_goes_on_with_straight_weight():
+    light = replace(wave_named("lay_off"), steps=(WaveStep(0.25, 0.0, 12),) * 4)
+    waves = {**WAVE_TEMPLATES, "lay_off": light}
+    wanted = speed_weeks_back(4, Resistance.BANDS, waves=waves)
+    assert not wanted.choices
+    assert wanted.target_kg == pytest.approx(0.40 * wanted.max_kg)
+    assert "too little on the bar" in " ".join(sentences(wanted))
+
+
+def test_once_the_climb_is_over_the_class_s_own_wave_stands():
+    usual = prescribe(asked(order(3)), evening(order(3)))
+    assert speed_weeks_back(10, Resistance.BANDS).target_kg == pytest.approx(usual.target_kg)
 
 
 def test_the_ramp_ends_at_the_full_single_and_says_so_on_the_way():

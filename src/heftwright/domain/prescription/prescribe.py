@@ -32,12 +32,14 @@ from heftwright.domain.prescription.ask import Ask, Evening
 from heftwright.domain.prescription.cautions import Caution
 from heftwright.domain.prescription.coming_back import (
     climb_reason,
+    held_step,
     most_while_settling,
     old_max_reasons,
     ramp_step,
     rule_words,
+    wave_climb_reason,
 )
-from heftwright.domain.prescription.policy import LoadPolicy, WithoutBands
+from heftwright.domain.prescription.policy import WithoutBands
 from heftwright.domain.prescription.reasons import Reason, ReasonKind, reason
 from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import BarPath, UnknownBarPathError, bar_path
@@ -53,6 +55,7 @@ MAX_EFFORT_REST_S = 150
 HARD_SHARE_RATIO = 0.05
 REP_WORK_STEP = WaveStep(0.60, 0.0, 24)
 REP_WORK_REPS = 8
+TOO_SOON_FOR_BANDS = "so soon after a lay-off bands would leave too little on the bar"
 MINOR_WITHOUT_BANDS = "under 18, and bands and chains only where the coach's settings allow them"
 """In the place of a banded wave where the coach wants rep work instead (common practice)."""
 
@@ -100,7 +103,8 @@ class _Dose:
     choices: tuple[RigChoice, ...] = ()
     path: BarPath | None = None
     no_rig: str = ""
-    off: str = ""
+    back: Return | None = None
+    most_ratio: float = 1.0
 
 
 def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
@@ -111,8 +115,8 @@ def _dynamic(ask: Ask, evening: Evening) -> WantedWork:
     scheme = _own_scheme(_by_policy(evening.scheme, dose), dose.step, ask.own_taper)
     reasons = [
         *_lift_reasons(ask, max_words),
-        *old_max_reasons(_back(ask, evening), ask.belief),
-        _dose_reason(ask, evening.policy, dose, max_kg, target_kg / easy),
+        *old_max_reasons(dose.back, ask.belief),
+        _dose_reason(ask, evening, dose, max_kg, target_kg / easy),
         *_week_reasons(ask, scheme, evening),
     ]
     if dose.no_rig:
@@ -138,7 +142,29 @@ def _dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
     back = _back(ask, evening)
     if back is not None:
         step = ramp_step(back, evening.waves, ask.work.max_effort)
-        return _Dose(step, ReasonKind.LAY_OFF, back.week, off=back.words)
+        return _Dose(step, ReasonKind.LAY_OFF, back.week, back=back)
+    settling = settling_in(ask.athlete, ask.lift, evening.day)
+    if settling is None:
+        return _class_dose(ask, evening, max_kg)
+    return _climbing(ask, evening, max_kg, settling)
+
+
+def _climbing(ask: Ask, evening: Evening, max_kg: float, back: Return) -> _Dose:
+    """The class's own dose, held down while the weeks after a lay-off's ramp climb back to it."""
+    most = most_while_settling(back, evening.waves)
+    dose = _class_dose(ask, evening, max_kg)
+    step = held_step(dose.step, most)
+    room = most - step.bar_ratio + 1e-9 if step else 0.0
+    usable = tuple(choice for choice in dose.choices if choice.top_ratio <= room)
+    if step is None or (dose.choices and not any(choice.is_within for choice in usable)):
+        straight = replace(ask, work=replace(ask.work, resistance=Resistance.STRAIGHT))
+        dose = replace(_class_dose(straight, evening, max_kg), no_rig=TOO_SOON_FOR_BANDS)
+        step, usable = replace(dose.step, bar_ratio=min(dose.step.bar_ratio, most)), ()
+    is_held = step != dose.step
+    return replace(dose, step=step, choices=usable, back=back if is_held else None, most_ratio=most)
+
+
+def _class_dose(ask: Ask, evening: Evening, max_kg: float) -> _Dose:
     week, weeks = ask.work.wave_week, ask.work.wave_weeks
     if _is_beginner(ask.athlete, evening):
         beginner = wave_named("beginner", evening.waves)
@@ -266,16 +292,18 @@ def _lift_reasons(ask: Ask, max_words: str) -> list[Reason]:
 
 
 def _dose_reason(
-    ask: Ask, policy: LoadPolicy, dose: _Dose, max_kg: float, target_kg: float
+    ask: Ask, evening: Evening, dose: _Dose, max_kg: float, target_kg: float
 ) -> Reason:
-    if dose.why is ReasonKind.REP_WORK:
+    if dose.why is ReasonKind.REP_WORK and dose.back is None:
         return reason(dose.why, pct=_pct(dose.step.bar_ratio), target=_kg(target_kg))
     shared = {"pct": _pct(dose.step.bar_ratio), "max": _kg(max_kg), "target": _kg(target_kg)}
-    if dose.why is ReasonKind.LAY_OFF:
+    if dose.why is ReasonKind.LAY_OFF and dose.back is not None:
         rule = rule_words(ask.work.max_effort)
-        return reason(dose.why, week=dose.week, off=dose.off, rule=rule, **shared)
+        return reason(dose.why, week=dose.week, off=dose.back.words, rule=rule, **shared)
+    if dose.back is not None:
+        return wave_climb_reason(dose.back, dose.most_ratio, shared)
     if dose.why is ReasonKind.BEGINNER:
-        return reason(dose.why, weeks=policy.beginner_weeks, **shared)
+        return reason(dose.why, weeks=evening.policy.beginner_weeks, **shared)
     return reason(dose.why, week=ask.work.wave_week, weeks=ask.work.wave_weeks, **shared)
 
 

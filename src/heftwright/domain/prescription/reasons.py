@@ -42,6 +42,7 @@ class ReasonKind(StrEnum):
     BELOW_TARGET = "below_target"
     LAY_OFF = "lay_off"
     LAY_OFF_CLIMB = "lay_off_climb"
+    LAY_OFF_WAVE_CLIMB = "lay_off_wave_climb"
     MAX_BEFORE_LAY_OFF = "max_before_lay_off"
     BEGINNER = "beginner"
     MINOR_TOP_SET = "minor_top_set"
@@ -94,6 +95,10 @@ SENTENCES: Mapping[ReasonKind, str] = {
     ReasonKind.LAY_OFF_CLIMB: (
         "Week {week} back after {off}: a {what} at {pct} % of {max} = {target}, at most {rise} "
         "points more a week until the full work."
+    ),
+    ReasonKind.LAY_OFF_WAVE_CLIMB: (
+        "Week {week} back after {off}: {pct} % of {max} on the bar = {target}, since the top is "
+        "held to {most} %, at most {rise} points more a week until the class's own wave."
     ),
     ReasonKind.MAX_BEFORE_LAY_OFF: (
         "That max is from {on}, before the {off}: test again when the way back is over."
