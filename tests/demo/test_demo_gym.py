@@ -4,13 +4,16 @@ import math
 from collections import Counter
 from datetime import date, timedelta
 from itertools import pairwise
+from statistics import fmean
 
+from heftwright.demo.felt import HARD_DAYS, sessions
 from heftwright.demo.history import WEEKS, history
 from heftwright.demo.spreadsheets import WRONG_MAXES, write_spreadsheets
 from heftwright.demo.squad import CONTESTS, SQUAD, TIMETABLE
 from heftwright.demo.truth import BASE_RATIO, all_true_maxes
 from heftwright.domain.catalogue import load_catalogue
 from heftwright.domain.squad import Sex
+from heftwright.domain.strain.reports import FIVE_ITEMS
 from heftwright.imports.preview import KnownGym, UploadedFile, read_files
 
 TODAY = date(2026, 11, 25)
@@ -83,3 +86,28 @@ def test_the_spreadsheets_come_in_with_exactly_the_wrong_cells_named(tmp_path):
     assert len(named) + len(asked) == len(WRONG_MAXES)
     assert [column.header for column in preview.skipped] == ["Shirt size"]
     assert len(preview.records.athletes) == 26
+
+
+def test_every_session_of_the_twenty_weeks_was_asked_about_but_for_a_few():
+    sets = list(history(TODAY))
+    trained = {(item.on, item.class_key, item.number) for item in sets}
+    rated = list(sessions(sets, TODAY))
+    assert {(item.on, item.class_key, item.number) for item in rated} <= trained
+    assert 0.90 < len(rated) / len(trained) < 0.98
+    assert all(0 <= item.rpe <= 10 and 60 <= item.minutes <= 120 for item in rated)
+    assert rated == list(sessions(sets, TODAY))
+
+
+def test_heavy_days_felt_harder_than_speed_days():
+    rated = list(sessions(history(TODAY), TODAY))
+    heavy = [item.rpe for item in rated if item.class_key in HARD_DAYS]
+    speed = [item.rpe for item in rated if item.class_key not in HARD_DAYS]
+    assert fmean(heavy) > fmean(speed) + 0.5
+
+
+def test_what_athletes_said_of_themselves_fits_the_scale_and_the_weeks_that_are_shown():
+    said = [item for item in sessions(history(TODAY), TODAY) if item.readiness is not None]
+    assert len({item.number for item in said}) > 20
+    assert all((TODAY - item.on).days < 84 for item in said)
+    assert all(len(item.readiness) == len(FIVE_ITEMS.items) for item in said)
+    assert {score for item in said for score in item.readiness} <= {1, 2, 3, 4, 5}

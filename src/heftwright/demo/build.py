@@ -6,16 +6,19 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
-from itertools import islice
+from itertools import groupby, islice
 from pathlib import Path
 from uuid import NAMESPACE_URL, uuid5
 
+from heftwright.demo.felt import DemoSession, sessions
 from heftwright.demo.history import DemoSet, history
 from heftwright.demo.spreadsheets import write_spreadsheets
 from heftwright.demo.squad import GYM_KEY, GYM_NAME, TIME_ZONE
 from heftwright.domain.log import LoggedSet, SetOutcome
 from heftwright.domain.mass import EnteredMass, MassUnit
 from heftwright.domain.squad import AthleteId
+from heftwright.domain.strain.reports import FIVE_ITEMS, Report
+from heftwright.domain.strain.session import SessionEffort
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.gym import create_gym, get_gyms
@@ -33,7 +36,9 @@ from heftwright.usecases.maxes import (
     get_proposals,
     propose_from_log,
 )
+from heftwright.usecases.readiness import report_readiness
 from heftwright.usecases.squad import get_squad
+from heftwright.usecases.strain import rate_sessions
 
 GYM = GymKey(GYM_KEY)
 BATCH = 500
@@ -87,6 +92,8 @@ def make_demo(folder: Path, tell: Tell) -> DemoMade:
     )
     tell("Logging twenty weeks of make-believe training …")
     logged = _log_history(today, by)
+    tell("Rating how hard the sessions felt …")
+    _rate_history(today, by)
     _take_over_maxes(today, by)
     return DemoMade(preview, files, logged)
 
@@ -101,13 +108,33 @@ def _log_history(today: date, by: Actor) -> int:
     return count
 
 
+def _rate_history(today: date, by: Actor) -> None:
+    """Each class rated as a coach would after it; what athletes said of themselves as reports."""
+    ids = {athlete.number: athlete.id for athlete in get_squad(gym=GYM)}
+    felt = [item for item in sessions(history(today), today) if item.number in ids]
+    for _, rated in groupby(felt, key=_dated):
+        efforts = [
+            SessionEffort(ids[item.number], item.on, _dated(item), item.rpe, item.minutes)
+            for item in rated
+        ]
+        rate_sessions(gym=GYM, by=by, efforts=efforts)
+    for item in felt:
+        if item.readiness is not None:
+            report = Report(ids[item.number], item.on, FIVE_ITEMS, item.readiness)
+            report_readiness(gym=GYM, by=by, report=report)
+
+
+def _dated(item: DemoSession | DemoSet) -> str:
+    return f"{item.on.isoformat()}/{item.class_key}"
+
+
 def _batches(sets: Iterator[LoggedSet]) -> Iterator[list[LoggedSet]]:
     while batch := list(islice(sets, BATCH)):
         yield batch
 
 
 def _logged(item: DemoSet, athlete: AthleteId) -> LoggedSet:
-    dated = f"{item.on.isoformat()}/{item.class_key}"
+    dated = _dated(item)
     at = datetime.combine(item.on, time(18, 35), UTC) + timedelta(minutes=4 * item.set_number)
     return LoggedSet(
         id=uuid5(NAMESPACE_URL, f"demo/{dated}/{item.number}/{item.set_number}"),

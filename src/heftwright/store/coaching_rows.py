@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any, TypeVar
 
@@ -90,6 +90,27 @@ def write_effort(gym: rows.Gym, effort: SessionEffort) -> None:
     rows.SessionEffort.objects.update_or_create(
         gym=gym, athlete=athlete_row(gym, effort.athlete), class_key=effort.class_key,
         defaults={"on": effort.on, "rpe": effort.rpe, "minutes": effort.minutes},
+    )  # fmt: skip
+
+
+def read_efforts_of(gym: rows.Gym, class_keys: set[str]) -> tuple[SessionEffort, ...]:
+    """The ratings of some dated classes, in one query."""
+    return tuple(_effort(row) for row in _efforts(gym).filter(class_key__in=class_keys))
+
+
+def write_efforts(gym: rows.Gym, efforts: Sequence[SessionEffort]) -> None:
+    """Keep the ratings of a whole class, or change them: two queries, however many."""
+    athletes = athlete_rows(gym, {item.athlete for item in efforts})
+    new = [
+        rows.SessionEffort(
+            gym=gym, athlete=athletes[item.athlete], class_key=item.class_key, on=item.on,
+            rpe=item.rpe, minutes=item.minutes,
+        )
+        for item in efforts
+    ]  # fmt: skip
+    rows.SessionEffort.objects.bulk_create(
+        new, update_conflicts=True, update_fields=["on", "rpe", "minutes"],
+        unique_fields=["gym", "athlete", "class_key"],
     )  # fmt: skip
 
 

@@ -23,12 +23,12 @@ from heftwright.domain.strain import (
 )
 from heftwright.domain.strain.session import SessionEffort
 from heftwright.domain.strain.week import DESCRIPTIVE, against_habit
-from heftwright.store import coaching_rows
+from heftwright.store import coaching_rows, records
 from heftwright.store.gym_rows import find_gym
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.attendance import AttendanceState, get_attendance
-from heftwright.usecases.changes import change, verb
+from heftwright.usecases.changes import change, check_text, verb
 from heftwright.usecases.classes import dated_key
 from heftwright.usecases.dose_settings import get_settings
 from heftwright.usecases.gathering import monday_of
@@ -95,8 +95,16 @@ def rate_sessions(*, gym: GymKey, by: Actor, efforts: Sequence[SessionEffort]) -
         if item.athlete not in squad:
             get_athlete(gym=gym, athlete=item.athlete)  # says who is missing
     with change(gym, by, "rate_sessions", Right.LOG_SETS) as trail:
-        for item in efforts:
-            trail.put(item)
+        said = {item.key: item for item in efforts}
+        keys = {item.class_key for item in said.values()}
+        standing = {item.key: item for item in coaching_rows.read_efforts_of(trail.gym, keys)}
+        new = [item for key, item in said.items() if standing.get(key) != item]
+        check_text("".join(sorted(keys)))
+        coaching_rows.write_efforts(trail.gym, new)
+        for item in new:
+            subject = records.subject_of(records.RecordKind.SESSION, item.key)
+            before = records.document_of(standing.get(item.key))
+            trail.note(subject, before, records.document_of(item))
 
 
 def get_recent_classes(*, gym: GymKey) -> tuple[tuple[str, date, str], ...]:
