@@ -26,7 +26,7 @@ FIRST = date(2026, 7, 6)
 
 def line(*kgs, name="Back squat", singles=True):
     dots = (ProgressDot(FIRST + timedelta(weeks=n), kg, singles) for n, kg in enumerate(kgs))
-    return ProgressLine(name, tuple(dots))
+    return ProgressLine(name, tuple(dots), (kgs[0], kgs[-1]) if kgs else (1, 1))
 
 
 def circles(svg):
@@ -42,7 +42,7 @@ def test_a_heavier_day_is_drawn_higher_and_a_later_one_further_right():
 
 def test_lifts_share_one_axis_of_time():
     late = ProgressLine("Bench", tuple(ProgressDot(FIRST + timedelta(weeks=n), 80 + n, True)
-                                       for n in (5, 10)))  # fmt: skip
+                                       for n in (5, 10)), (85, 90))  # fmt: skip
     marks = circles(progress_lines_svg((line(*range(100, 111)), late), id_prefix="p"))
     assert marks[5][0] == marks[11][0]
     assert marks[10][0] == marks[12][0]

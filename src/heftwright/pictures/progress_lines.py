@@ -34,10 +34,14 @@ class ProgressDot:
 
 @dataclass(frozen=True, slots=True)
 class ProgressLine:
-    """One lift over time, oldest day first, two days or more."""
+    """One lift over time, oldest day first, two days or more.
+
+    ``steady_kg`` is the line through all days, at the first and the last of them [kg].
+    """
 
     lift_name: str
     dots: tuple[ProgressDot, ...]
+    steady_kg: tuple[float, float]
 
     def __post_init__(self) -> None:
         days = [dot.on for dot in self.dots]
@@ -45,13 +49,13 @@ class ProgressLine:
             raise ProgressLineError(
                 f"{self.lift_name}: at least two days, each later than the one before, are needed."
             )
-        if not all(0 < dot.kg < 10_000 for dot in self.dots):
+        if not all(0 < kg < 10_000 for kg in (*(dot.kg for dot in self.dots), *self.steady_kg)):
             raise ProgressLineError(f"{self.lift_name}: every load must be above 0 kg.")
 
     @property
     def change_pct(self) -> float:
-        """Last day against first [%], signed."""
-        return 100 * (self.dots[-1].kg / self.dots[0].kg - 1)
+        """Along the line through all days [%], signed."""
+        return 100 * (self.steady_kg[1] / self.steady_kg[0] - 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +72,8 @@ class _Row:
         return _LINES + 8 + share * (_WIDTH - _LINES - 16 - _EDGE)
 
     def y(self, kg: float) -> float:
-        low = min(dot.kg for dot in self.line.dots)
-        high = max(dot.kg for dot in self.line.dots)
+        drawn = (*(dot.kg for dot in self.line.dots), *self.line.steady_kg)
+        low, high = min(drawn), max(drawn)
         share = (kg - low) / (high - low) if high > low else 0.5
         return self.top + _ROW - 14 - share * (_ROW - 28)
 
@@ -145,8 +149,9 @@ def _row(row: _Row) -> Svg:
         "text", shortened(row.line.lift_name, 16, _NAMES - 20), x=_EDGE, y=row.top + 36,
         font_size=16, font_weight=600, fill=row.palette.ink,
     )  # fmt: skip
-    steps = path([(row.x(dot.on), row.y(dot.kg)) for dot in row.line.dots])
-    line = el("path", d=steps, fill="none", stroke=row.palette.steel_edge, stroke_width=2)
+    ends = (row.line.dots[0].on, row.line.dots[-1].on)
+    steady = [(row.x(on), row.y(kg)) for on, kg in zip(ends, row.line.steady_kg, strict=True)]
+    line = el("path", d=path(steady), fill="none", stroke=row.palette.steel_edge, stroke_width=2)
     rule_part = el("path", d=rule, stroke=row.palette.line)
     return joined((rule_part, name, line, _dots(row), _numbers(row)))
 

@@ -16,6 +16,7 @@ from heftwright.domain.strength import Beliefs, Evidence, believe
 from heftwright.domain.strength.belief import family_of
 from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.domain.strength.formulas import RepMaxDomainError, rep_max_range
+from heftwright.domain.strength.progress import level_path
 from heftwright.domain.strength.what_next import TestIdea, WhatIf, stalled, worth_testing
 from heftwright.store.gym_rows import find_gym
 from heftwright.usecases import clock
@@ -42,6 +43,7 @@ WAVE_WEEKS = 4
 MOST_WANTED = 8
 MOST_SISTERS = 4
 PROGRESS_WEEKS = 26
+SPAN_WEEKS, SPANS = 4, 6
 WORTH_SHOWING = 0.005
 
 
@@ -73,7 +75,8 @@ def get_squad_strength(*, gym: GymKey) -> SquadStrength:
     progress = _squad_progress(people, evidence, today, catalogue)
     middle = median(line.change_ratio for line in progress) if progress else None
     return SquadStrength(
-        today, waiting, stalls, progress, middle, _records(people, evidence, catalogue),
+        today, waiting, stalls, progress, middle, _middle_of(progress),
+        _records(people, evidence, catalogue),
         _stale(people, evidence, today, catalogue),
     )  # fmt: skip
 
@@ -230,7 +233,7 @@ def _squad_progress(
     today: date,
     catalogue: Catalogue,
 ) -> tuple[SquadProgress, ...]:
-    since = today - timedelta(weeks=PROGRESS_WEEKS)
+    since = today - timedelta(weeks=SPAN_WEEKS * SPANS)
     mine: dict[AthleteId, list[Evidence]] = defaultdict(list)
     for item in evidence:
         if item.on > since and item.athlete in people:
@@ -239,10 +242,29 @@ def _squad_progress(
     for athlete, items in mine.items():
         lifts = _progress(items, today, catalogue)
         if lifts:
-            logs = [math.log1p(line.change_ratio) for line in lifts]
-            change = math.expm1(sum(logs) / len(logs))
-            found.append(SquadProgress(people[athlete], change, len(lifts)))
+            keys = {line.lift.key for line in lifts}
+            months = _months([item for item in items if item.lift in keys], today)
+            found.append(SquadProgress(people[athlete], months[-1][1] - 1, len(lifts), months))
     return tuple(sorted(found, key=lambda line: -line.change_ratio))
+
+
+def _months(items: Sequence[Evidence], today: date) -> tuple[tuple[date, float], ...]:
+    """The level of all lifts together at the end of each four weeks, against the first."""
+    ends = [today - timedelta(weeks=SPAN_WEEKS * back) for back in range(SPANS)][::-1]
+    spans = [SPANS - 1 - (today - item.on).days // (7 * SPAN_WEEKS) for item in items]
+    first = min(spans)
+    path = level_path(
+        [span - first for span in spans], [item.lift for item in items],
+        [item.implied_ln for item in items], SPANS - first,
+    )  # fmt: skip
+    levels = [0.0] * first + list(path)
+    return tuple((on, math.exp(level)) for on, level in zip(ends, levels, strict=True))
+
+
+def _middle_of(progress: Sequence[SquadProgress]) -> tuple[tuple[date, float], ...]:
+    """The squad's middle at each of the athletes' days."""
+    columns = zip(*(line.months for line in progress), strict=True)
+    return tuple((column[0][0], median(ratio for _, ratio in column)) for column in columns)
 
 
 def _records(

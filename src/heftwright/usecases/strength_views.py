@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,6 +12,7 @@ from heftwright.domain.squad import Athlete, Sex
 from heftwright.domain.strength import Belief
 from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.domain.strength.formulas import RepMaxRange
+from heftwright.domain.strength.progress import steady_line
 from heftwright.domain.strength.what_next import Stall, TestIdea
 from heftwright.usecases.maxes import KeptEvidence, Proposal
 
@@ -111,8 +113,15 @@ class LiftProgress:
 
     @property
     def change_ratio(self) -> float:
-        """Last day against first, signed."""
-        return self.points[-1].kg / self.points[0].kg - 1
+        """Along the line through all days, first to last, signed; one odd day moves it little."""
+        return self.steady_kg[1] / self.steady_kg[0] - 1
+
+    @property
+    def steady_kg(self) -> tuple[float, float]:
+        """The line through all days, at the first and at the last [kg]."""
+        days = [(point.on - self.points[0].on).days for point in self.points]
+        start_ln, slope = steady_line(days, [math.log(point.kg) for point in self.points])
+        return math.exp(start_ln), math.exp(start_ln + slope * days[-1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,11 +140,29 @@ class AthleteStrength:
 
 @dataclass(frozen=True, slots=True)
 class SquadProgress:
-    """How far an athlete's lifts moved in half a year; ``change_ratio`` is their mean."""
+    """How an athlete's lifts moved in half a year.
+
+    Parameters
+    ----------
+    athlete : Athlete
+        Who.
+    change_ratio : float
+        The last four weeks against the first, all lifts fitted together.
+    lifts : int
+        With efforts on two days or more.
+    months : tuple of (date, float)
+        Level at the end of each month's four weeks against the first, as a ratio, oldest first.
+    """
 
     athlete: Athlete
     change_ratio: float
     lifts: int
+    months: tuple[tuple[date, float], ...]
+
+    @property
+    def changes(self) -> tuple[tuple[date, float], ...]:
+        """The same as signed changes."""
+        return tuple((on, ratio - 1) for on, ratio in self.months)
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +193,8 @@ class SquadStrength:
         Most first.
     squad_change_ratio : float or None
         The middle of the squad; None while nobody has two efforts in a lift.
+    squad_months : tuple of (date, float)
+        The middle of the squad, four weeks by four weeks, as a ratio to the first.
     records : tuple of LiftRecord
         By lift.
     stale : tuple of (Athlete, Lift, int)
@@ -177,5 +206,6 @@ class SquadStrength:
     stalls: tuple[tuple[Athlete, Lift, Stall], ...]
     progress: tuple[SquadProgress, ...]
     squad_change_ratio: float | None
+    squad_months: tuple[tuple[date, float], ...]
     records: tuple[LiftRecord, ...]
     stale: tuple[tuple[Athlete, Lift, int], ...]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import ClassVar
 
 from django.contrib import messages
@@ -14,6 +15,7 @@ from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.squad import AthleteId
 from heftwright.pictures.belief_bars import BeliefBar, TestDot
+from heftwright.pictures.level_lines import LevelLine
 from heftwright.pictures.progress_lines import ProgressDot, ProgressLine
 from heftwright.usecases import max_decisions, maxes
 from heftwright.usecases.maxes import ProposalState
@@ -48,6 +50,21 @@ class SquadMaxesPage:
     squad: SquadStrength
     unit: MassUnit
     may_decide: bool
+
+    @property
+    def levels(self) -> tuple[LevelLine, ...]:
+        """The squad's middle, then everybody."""
+        rows = [("Middle of the squad", self.squad.squad_months, True)]
+        rows += [(line.athlete.name, line.months, False) for line in self.squad.progress]
+        return tuple(
+            LevelLine(name, tuple(ratio for _, ratio in months), is_squad)
+            for name, months, is_squad in rows
+        )
+
+    @property
+    def level_days(self) -> tuple[date, ...]:
+        """The last day of each four weeks."""
+        return tuple(on for on, _ in self.squad.squad_months)
 
     @property
     def stale(self) -> tuple[object, ...]:
@@ -197,4 +214,4 @@ def _bar(line: LiftBelief) -> BeliefBar:
 
 def _progress(line: LiftProgress) -> ProgressLine:
     dots = tuple(ProgressDot(point.on, point.kg, point.is_single) for point in line.points)
-    return ProgressLine(line.lift.name, dots)
+    return ProgressLine(line.lift.name, dots, line.steady_kg)

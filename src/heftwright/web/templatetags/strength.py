@@ -14,6 +14,7 @@ from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.mass import EnteredMass, Mass, MassUnit
 from heftwright.domain.strength import Belief, Evidence
 from heftwright.domain.strength.one_max import ago
+from heftwright.pictures.level_lines import LevelLine, level_lines_svg
 from heftwright.pictures.progress_lines import ProgressLine, progress_lines_svg
 from heftwright.pictures.strain_lines import StrainLine, strain_lines_svg
 from heftwright.pictures.wave_ramp import wave_ramp_svg
@@ -104,6 +105,13 @@ def clock(seconds: int) -> str:
 def progress_lines(lines: tuple[ProgressLine, ...], unit: MassUnit) -> SafeString:
     """Each day's best over time."""
     drawn = progress_lines_svg(lines, id_prefix="progress", unit=unit)
+    return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
+
+
+@register.simple_tag
+def level_lines(lines: tuple[LevelLine, ...], days: tuple[date, ...]) -> SafeString:
+    """Everybody's level over time."""
+    drawn = level_lines_svg(lines, spans=days, id_prefix="levels")
     return mark_safe(drawn)  # noqa: S308 - built by pictures.drawing, which escapes every word
 
 
