@@ -12,7 +12,15 @@ from heftwright.domain.strain.reports import FIVE_ITEMS, Report
 from heftwright.domain.strain.session import SessionEffort
 from heftwright.imports.bar_speed_file import SpeedColumn, SpeedMapping
 from heftwright.imports.hardening import UploadedFile
-from heftwright.usecases import bar_speed, clock, dose_settings, max_decisions, readiness, strain
+from heftwright.usecases import (
+    bar_speed,
+    clock,
+    dose_settings,
+    max_decisions,
+    readiness,
+    strain,
+    trail,
+)
 
 ADA = AthleteId("ada")
 IN_YARD = {"gym": YARD, "by": TERMINAL}
@@ -62,8 +70,17 @@ def other_settings():
     return replace(CoachSettings(), policy=replace(policy, tolerance_ratio=0.02))
 
 
-def coaching_scenarios(accepted_proposal):
+def coaching_scenarios(accepted_proposal, proposed):
     """Verb -> (something that must be there first, the act itself)."""
+
+    def waiting_mark():
+        proposed()
+        return max_decisions.get_waiting(gym=YARD).mark
+
+    def all_accepted():
+        keys = max_decisions.accept_all_proposals(**IN_YARD, was_seen=waiting_mark())
+        return trail.get_trail(gym=YARD, subject=f"proposal/{keys[0]}")[0].act
+
     return {
         "accept_bar_speed": (None, lambda _: accept_speeds()),
         "take_speed_max": (
@@ -86,6 +103,14 @@ def coaching_scenarios(accepted_proposal):
         "read_readiness": (
             lambda: readiness.report_readiness(**IN_YARD, report=report()),
             lambda _: readiness.read_readiness(**IN_YARD, athlete=ADA),
+        ),
+        "accept_all_proposals": (
+            waiting_mark,
+            lambda mark: max_decisions.accept_all_proposals(**IN_YARD, was_seen=mark),
+        ),
+        "take_back_decisions": (
+            all_accepted,
+            lambda act: max_decisions.take_back_decisions(**IN_YARD, act=act),
         ),
         "take_back_decision": (
             accepted_proposal,

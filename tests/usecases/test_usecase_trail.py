@@ -270,7 +270,7 @@ def scenarios():
             lambda: squad.remove_athlete(**IN_YARD, athlete=ADA),
             lambda _: trail.undo(**IN_YARD, act=trail.get_trail(gym=YARD)[0].act),
         ),
-        **coaching_scenarios(accepted),
+        **coaching_scenarios(accepted, propose),
         **season_scenarios(),
         **floor_scenarios(),
     }

@@ -77,6 +77,24 @@ def test_a_made_top_set_is_proposed_when_the_coach_opens_the_maxes_and_can_be_ac
     assert belief.median_kg == pytest.approx(waiting.proposal.new_kg)
 
 
+def test_what_raises_no_hard_question_is_shown_then_accepted_together_and_taken_back(
+    anyone, head, house, work
+):
+    send(anyone, house, as_the_card_logs(house, work, 7, reps_in_reserve=1))
+    url = reverse("strength_all", args=[ROW])
+    page = head.get(url).content.decode()
+    assert "Accept these 1" in page
+    assert head.post(url, {"seen": "something older"}).status_code == 412
+    assert len(proposed()) == 1
+    mark = re.search(r'name="seen" value="([^"]+)"', page).group(1)
+    shown = head.post(url, {"seen": mark}, follow=True).content.decode()
+    assert "1 max accepted" in shown
+    assert proposed() == ()
+    back = re.search(r'"(/gym/[^"]+/strength/all/[^"]+/back)"', shown).group(1)
+    assert head.post(back).status_code == 302
+    assert len(proposed()) == 1
+
+
 def test_a_missed_top_set_and_the_lighter_steps_propose_nothing(anyone, head, house, work):
     missed = as_the_card_logs(house, work, 7, outcome="missed", reps_done=0)
     send(anyone, house, *(as_the_card_logs(house, work, n) for n in range(1, 7)), missed)

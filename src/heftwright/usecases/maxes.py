@@ -42,6 +42,7 @@ __all__ = [
     "look_at_log",
     "propose_from_log",
     "record_max",
+    "take_proposal",
     "withdraw_max",
 ]
 
@@ -244,11 +245,16 @@ def accept_proposal(*, gym: GymKey, by: Actor, proposal: int, is_confirmed: bool
         If a hard question of it was not answered with ``is_confirmed``.
     """
     with change(gym, by, "accept_proposal", Right.DECIDE_MAX) as trail:
-        found = _decide(trail, proposal, ProposalState.ACCEPTED)
-        if not is_confirmed:
-            _stop_at([flag for flag in found.flags if flag.is_hard])
-        for item in found.evidence:
-            trail.put(keep(item))
+        take_proposal(trail, proposal, is_confirmed=is_confirmed)
+
+
+def take_proposal(trail: Trail, proposal: int, *, is_confirmed: bool = False) -> None:
+    """The inside of accepting, for an act that accepts several; raises the same."""
+    found = _decide(trail, proposal, ProposalState.ACCEPTED)
+    if not is_confirmed:
+        _stop_at([flag for flag in found.flags if flag.is_hard])
+    for item in found.evidence:
+        trail.put(keep(item))
 
 
 @verb

@@ -179,6 +179,8 @@ POLICIES: dict[str, Policy] = {
     "strength_athlete": _see(Right.SEE_SQUAD),
     "strength_decide": _do(Right.DECIDE_MAX),
     "strength_take_back": _do(Right.DECIDE_MAX),
+    "strength_all": _form(Right.DECIDE_MAX),
+    "strength_all_back": _do(Right.DECIDE_MAX),
     "evidence_withdraw": _do(Right.DECIDE_MAX),
     "waves": _see(Right.SEE_SQUAD),
     "wave": Policy(Who.COACH, READ | WRITE, Right.SEE_SQUAD),  # the use case asks for EDIT_DOSE

@@ -52,6 +52,11 @@ class SquadMaxesPage:
     may_decide: bool
 
     @property
+    def sound_count(self) -> int:
+        """How many wait without a hard question."""
+        return sum(not item.proposal.is_stopped for _, _, item in self.squad.waiting)
+
+    @property
     def levels(self) -> tuple[LevelLine, ...]:
         """The squad's middle, then everybody."""
         rows = [("Middle of the squad", self.squad.squad_months, True)]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from django.urls import path
 
-from heftwright.web.strength import dose, maxes, speed, waves, work_up
+from heftwright.web.strength import accept_all, dose, maxes, speed, waves, work_up
 
 urlpatterns = [
     path("strength/", maxes.strength, name="strength"),
+    path("strength/all", accept_all.strength_all, name="strength_all"),
+    path("strength/all/<uuid:act>/back", accept_all.strength_all_back, name="strength_all_back"),
     path("strength/waves/", waves.waves, name="waves"),
     path("strength/waves/<str:key>/", waves.wave, name="wave"),
     path("strength/waves/<str:key>/reset", waves.wave_reset, name="wave_reset"),
