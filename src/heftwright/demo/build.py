@@ -21,6 +21,7 @@ from heftwright.domain.strain.reports import FIVE_ITEMS, Report
 from heftwright.domain.strain.session import SessionEffort
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
+from heftwright.usecases.gathering import monday_of
 from heftwright.usecases.gym import create_gym, get_gyms
 from heftwright.usecases.imports import (
     Preview,
@@ -42,7 +43,7 @@ from heftwright.usecases.strain import rate_sessions
 
 GYM = GymKey(GYM_KEY)
 BATCH = 500
-LEFT_OPEN_DAYS = 7
+LEFT_OPEN_WEEKS = 1
 Tell = Callable[[str], None]
 
 
@@ -153,9 +154,12 @@ def _logged(item: DemoSet, athlete: AthleteId) -> LoggedSet:
 
 
 def _take_over_maxes(today: date, by: Actor) -> None:
-    """As a coach would have: accept what the log proposed, but leave the last week's open."""
+    """As a coach would have: accept what the log proposed, but leave the last week's open.
+
+    The history ends with the last whole week, whichever day of this one it is made on.
+    """
     propose_from_log(gym=GYM, by=by, since=today - timedelta(weeks=21))
-    recent = today - timedelta(days=LEFT_OPEN_DAYS)
+    recent = monday_of(today) - timedelta(weeks=LEFT_OPEN_WEEKS)
     for kept in get_proposals(gym=GYM):
         if any(item.on >= recent for item in kept.proposal.evidence):
             continue

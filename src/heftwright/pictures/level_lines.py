@@ -11,7 +11,7 @@ from heftwright.pictures.lettering import shortened
 from heftwright.pictures.palette import SCREEN, Palette
 from heftwright.pictures.table import ChartTable
 
-_WIDTH = 640.0
+_WIDTH = 580.0
 _NAMES, _NUMBERS = 190.0, 78.0
 _LINES = _NAMES + _NUMBERS
 _HEAD, _ROW, _FOOT, _EDGE, _MARGIN = 26.0, 44.0, 8.0, 8.0, 9.0
