@@ -131,8 +131,7 @@ def strength_decide(request: GymRequest, athlete: AthleteId, proposal: int) -> H
         page = _page(request, athlete, asked_about=proposal, problem=str(error))
         return show_desk(request, page, status=status_of(error))
     way = reverse("strength_take_back", args=[gym, athlete, proposal])
-    came_from = request.POST.get("from", "")
-    messages.success(request, said, f"{way}?from=squad" if came_from == "squad" else way)
+    messages.success(request, said, way)
     return redirect(_back_to(request, athlete))
 
 
@@ -141,10 +140,7 @@ def strength_take_back(request: GymRequest, athlete: AthleteId, proposal: int) -
     gym = request.gym.key
     max_decisions.take_back_decision(gym=gym, by=request.actor, proposal=proposal)
     messages.success(request, "Taken back: the proposal waits again.")
-    came_from = request.GET.get("from", "")
-    if came_from == "squad":
-        return redirect("strength", gym=gym)
-    page = "athlete" if came_from == "athlete" else "strength_athlete"
+    page = "athlete" if request.GET.get("from") == "athlete" else "strength_athlete"
     return redirect(page, gym=gym, athlete=athlete)
 
 
