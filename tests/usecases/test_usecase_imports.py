@@ -11,10 +11,12 @@ import pytest
 from yard_cast import OTHER, TERMINAL, YARD, athlete, logged, monday_class, spring_contest
 
 from heftwright.domain.catalogue import Implement, LiftKey
+from heftwright.domain.dose.waves import WaveStep, WaveTemplate
 from heftwright.domain.height import Length
 from heftwright.domain.log import PainReport
 from heftwright.domain.mass import Mass
 from heftwright.domain.refusal import NotFoundError
+from heftwright.domain.resistance import TopShareMeaning, take_apart
 from heftwright.domain.squad import AthleteId
 from heftwright.domain.stock import Band, Bar, PlatePair, Stock
 from heftwright.domain.strength import Evidence, EvidenceKind
@@ -22,6 +24,7 @@ from heftwright.imports.preview import read_files
 from heftwright.usecases import (
     clock,
     contests,
+    dose_settings,
     export,
     imports,
     log,
@@ -199,6 +202,11 @@ def full(yard):
     single = Evidence(ADA, PULL, EvidenceKind.TEST, Mass.lb("330.5"), date(2026, 11, 2))
     maxes.record_max(**IN_YARD, evidence=single)
     log.log_sets(**IN_YARD, sets=[logged(), logged("bo", class_key="=1+1")])
+    meaning = TopShareMeaning.TOTAL_AT_TOP
+    parts = [take_apart(1, load, 0.25, meaning) for load in (0.75, 0.8, 0.85)]
+    steps = tuple(WaveStep(part.bar_kg, part.band_kg, 24) for part in parts)
+    own = WaveTemplate("lower_banded", "Low wave", steps, meaning)
+    dose_settings.change_wave(**IN_YARD, wave=own)
     return yard
 
 
@@ -224,6 +232,22 @@ def test_what_is_exported_imports_again_without_any_change(full, form):
     with pytest.raises(ImportAcceptError, match="knows all of it already"):
         accept(files)
     assert everything() == before
+
+
+def test_a_wave_from_a_sheet_is_used_until_the_import_is_taken_back(yard):
+    rows = ["Wave,Week,Load (%),Bands (%),Share of,Total reps at most"]
+    rows += [f"lower_banded,{at},{70 + at},25,max_inside,24" for at in (1, 2, 3)]
+    files = [UploadedFile("waves.csv", "\n".join(rows).encode())]
+    shipped = dose_settings.get_waves(gym=YARD)["lower_banded"]
+    line = accept(files)
+    (undoing,) = line.undoing
+    assert undoing == "removes 1 wave"
+    own = dose_settings.get_waves(gym=YARD)["lower_banded"]
+    assert [round(step.bar_ratio, 4) for step in own.steps] == [0.46, 0.47, 0.48]
+    assert own.written_as is TopShareMeaning.MAX_INSIDE
+    assert "inside the written load" in dose_settings.get_wave(gym=YARD, key=own.key).converted_from
+    imports.undo_import(**IN_YARD, batch=line.key)
+    assert dose_settings.get_waves(gym=YARD)["lower_banded"] == shipped
 
 
 def test_the_log_is_exported_whole_and_calculates_nothing(full):

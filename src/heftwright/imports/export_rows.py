@@ -18,6 +18,7 @@ from heftwright.imports.columns import ColumnKind, ColumnSpec, SheetSpec, plain
 from heftwright.imports.gym import exact
 from heftwright.imports.lists import join_list, restriction_text
 from heftwright.imports.records import ImportRecords
+from heftwright.imports.wave_rows import written_shares
 
 Row = dict[str, Any]
 Kept = dict[tuple[str, str], list[EnteredMass | EnteredLength]]
@@ -214,6 +215,16 @@ class Exporter:
                 "minutes": item.minutes, "slot": item.slot.value, "coach": item.coach,
                 "members": join_list(self._who(one) for one in item.members),
             }  # fmt: skip
+
+    def _waves(self) -> Iterator[Row]:
+        for wave in self.records.waves:
+            for week, step in enumerate(wave.steps, start=1):
+                load, bands = written_shares(step, wave.written_as)
+                yield {
+                    "wave": wave.key, "week": week, "load": _number(load / 1000),
+                    "bands": _number(bands / 1000), "meaning": wave.written_as.value,
+                    "most_reps": step.most_reps,
+                }  # fmt: skip
 
 
 def _plain_rows(items: Iterable[Any], but: str = "") -> Iterator[Row]:

@@ -32,6 +32,7 @@ from heftwright.imports.stock_rows import read_stock
 from heftwright.imports.tally import Tally, tallies
 from heftwright.imports.timetable_rows import read_timetable, with_members
 from heftwright.imports.undated import is_undated, with_day
+from heftwright.imports.wave_rows import read_waves
 from heftwright.imports.wide_maxes import read_wide, wide_header
 from heftwright.imports.witnesses import Witness, witnesses
 
@@ -260,6 +261,7 @@ class _Door:
             stock=read_stock(gym, self.rows),
             contests=read_contests(gym, self.rows),
             classes=with_members(gym, classes, squad.classes_of),
+            waves=read_waves(gym, self.rows.get("waves", [])),
             written=tuple(gym.written),
         )
         return records, athletes

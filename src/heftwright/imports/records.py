@@ -8,6 +8,7 @@ from datetime import date
 
 from heftwright.domain.catalogue import Catalogue, LiftKey, load_catalogue
 from heftwright.domain.contest import Contest
+from heftwright.domain.dose.waves import WaveTemplate
 from heftwright.domain.height import EnteredLength
 from heftwright.domain.mass import EnteredMass, Mass
 from heftwright.domain.squad import Athlete, AthleteId, ClassTime
@@ -29,6 +30,8 @@ class KnownGym:
         (athlete, lift) -> the max in use, tested or estimated.
     evidence : frozenset of Evidence
         Every test, contest result and rep set that stands.
+    waves : tuple of WaveTemplate
+        The coach's own; those that ship are not among them.
     catalogue : Catalogue
         The lifts.
     """
@@ -40,6 +43,7 @@ class KnownGym:
     classes: tuple[ClassTime, ...] = ()
     maxes: Mapping[tuple[AthleteId, LiftKey], Mass] = field(default_factory=dict)
     evidence: frozenset[Evidence] = frozenset()
+    waves: tuple[WaveTemplate, ...] = ()
     catalogue: Catalogue = field(default_factory=load_catalogue)
 
 
@@ -81,6 +85,8 @@ class ImportRecords:
         Only the items that the files hold.
     contests, classes
         With their events and entries; with their members.
+    waves : tuple of WaveTemplate
+        The coach's own, in the place of those that ship.
     written : tuple of Written
         Masses and lengths as entered, so that pounds stay pounds.
     """
@@ -90,6 +96,7 @@ class ImportRecords:
     stock: Stock = field(default_factory=Stock)
     contests: tuple[Contest, ...] = ()
     classes: tuple[ClassTime, ...] = ()
+    waves: tuple[WaveTemplate, ...] = ()
     written: tuple[Written, ...] = ()
 
     @property
@@ -98,4 +105,4 @@ class ImportRecords:
         stock = self.stock
         parts = (stock.bars, stock.plates, stock.bands, stock.chains, stock.blocks)
         more = (stock.implements, stock.platforms, tuple(stock.kit), self.athletes, self.maxes)
-        return sum(len(part) for part in (*parts, *more, self.contests, self.classes))
+        return sum(len(part) for part in (*parts, *more, self.contests, self.classes, self.waves))

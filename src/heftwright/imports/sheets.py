@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from heftwright.domain.catalogue import EventFamily, Implement, Slot, WeakPoint
+from heftwright.domain.catalogue import EventFamily, Implement, WeakPoint
 from heftwright.domain.contest import EventStyle
-from heftwright.domain.squad import Sex, Weekday
+from heftwright.domain.squad import Sex
 from heftwright.domain.stock import ChainMassSource, ReadingDirection, RigKind, Side
 from heftwright.domain.strength.evidence import EvidenceKind
 from heftwright.imports.columns import (
@@ -27,6 +27,7 @@ from heftwright.imports.columns import (
     whole,
     word,
 )
+from heftwright.imports.week_sheets import TIMETABLE, WAVES
 
 
 def _words(*values: StrEnum) -> tuple[tuple[str, str], ...]:
@@ -41,8 +42,6 @@ SIDE_WORDS = _words(*Side)
 DIRECTION_WORDS = _words(*ReadingDirection)
 RIG_WORDS = _words(*RigKind)
 CHAIN_WORDS = _words(*ChainMassSource)
-SLOT_WORDS = tuple((slot.value, slot.shown) for slot in Slot)
-DAY_WORDS = tuple((str(day.value), day.shown) for day in Weekday)
 WEAK_POINT_WORDS = tuple((point.value, point.shown) for point in WeakPoint)
 MAX_KIND_WORDS = _words(*EvidenceKind)
 
@@ -365,29 +364,9 @@ ENTRIES = SheetSpec(
     ),
 )  # fmt: skip
 
-TIMETABLE = SheetSpec(
-    key="timetable",
-    title="Timetable",
-    aliases=("classes", "schedule"),
-    help="One row a class of the week.",
-    columns=(
-        text("key", "Class", "mon-1830", required=True, aliases=("key", "class key")),
-        word("weekday", "Day", "Monday", DAY_WORDS, required=True, aliases=("weekday",)),
-        column("starts_at", "Starts", ColumnKind.TIME, "18:30", required=True,
-               aliases=("start", "starts at", "time")),
-        whole("minutes", "Minutes", "90", required=True, lowest=20, highest=240,
-              aliases=("length", "duration", "min")),
-        word("slot", "Slot", "Dynamic-effort lower", SLOT_WORDS, required=True,
-             aliases=("work", "main work")),
-        text("coach", "Coach", "Coach Example"),
-        column("members", "Members", ColumnKind.ATHLETES, "7", aliases=("athletes",),
-               help="Squad numbers or names, split by semicolons; or use Squad's Classes."),
-    ),
-)  # fmt: skip
-
 SHEETS: tuple[SheetSpec, ...] = (
     SQUAD, MAXES, BARS, PLATES, BANDS, BAND_READINGS, CHAINS, BLOCKS, IMPLEMENTS, PLATFORMS, KIT,
-    CONTESTS, EVENTS, ENTRIES, TIMETABLE,
+    CONTESTS, EVENTS, ENTRIES, TIMETABLE, WAVES,
 )  # fmt: skip
 
 

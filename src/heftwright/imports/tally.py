@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from heftwright.domain.dose.waves import WAVE_TEMPLATES
 from heftwright.domain.stock import Stock
 from heftwright.imports.records import ImportRecords, KnownGym
 
@@ -39,6 +40,7 @@ def tallies(records: ImportRecords, known: KnownGym) -> tuple[Tally, ...]:
         *_stock_pairs(records.stock, known.stock),
         ("contests", _by(records.contests, "id"), _by(known.contests, "id")),
         ("classes", _by(records.classes, "key"), _by(known.classes, "key")),
+        ("waves", _by(records.waves, "key"), {**WAVE_TEMPLATES, **_by(known.waves, "key")}),
     ]
     return tuple(_tally(kind, told, stands) for kind, told, stands in pairs if told)
 

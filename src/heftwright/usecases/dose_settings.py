@@ -9,9 +9,9 @@ from types import MappingProxyType
 from heftwright.domain.dose.schemes import SchemeOption, factorisations, scheme_for
 from heftwright.domain.dose.waves import (
     WAVE_TEMPLATES,
-    WaveError,
     WaveStep,
     WaveTemplate,
+    check_replaces,
     wave_named,
 )
 from heftwright.domain.dose.zones import (
@@ -23,6 +23,7 @@ from heftwright.domain.dose.zones import (
     load_zone_tables,
 )
 from heftwright.domain.prescription.settings import CoachSettings
+from heftwright.domain.resistance import DEFAULT_MEANING
 from heftwright.store import coaching_rows
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.records import RecordKind
@@ -62,6 +63,12 @@ class WaveLine:
 
     wave: WaveTemplate
     is_own: bool
+
+    @property
+    def converted_from(self) -> str:
+        """The account that the gym's sheet keeps its shares in; empty where it is ours."""
+        meaning = self.wave.written_as
+        return "" if meaning is DEFAULT_MEANING else meaning.shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +144,7 @@ def change_wave(*, gym: GymKey, by: Actor, wave: WaveTemplate, was_seen: str | N
         If somebody changed it after it was shown.
     """
     shipped = wave_named(wave.key)
-    _check_fits(wave, shipped)
+    check_replaces(wave, shipped)
     with change(gym, by, "change_wave", Right.EDIT_DOSE) as trail:
         stands = coaching_rows.read_setting(trail.gym, WaveTemplate, wave.key) or shipped
         if was_seen is not None and was_seen != seen(stands):
@@ -216,20 +223,3 @@ def _zone_words(hit: ZoneHit, zones: ZoneTable) -> str:
     names = " and ".join(zone.name for zone in hit.neighbours)
     between = hit.place is ZonePlace.GAP
     return f"{'between rows' if between else 'outside, nearest'} {names} of print {zones.key}"
-
-
-def _check_fits(wave: WaveTemplate, shipped: WaveTemplate) -> None:
-    least = len(shipped.steps)
-    if len(wave.steps) < least:
-        raise WaveError(
-            f"“{wave.name}” has {len(wave.steps)} weeks, but is planned over {least}: fill in at "
-            f"least {least}."
-        )
-    if not shipped.needs_accommodation and wave.needs_accommodation:
-        raise WaveError(
-            f"“{wave.name}” is for straight weight: leave the share of bands or chains at 0."
-        )
-    if shipped.needs_accommodation and not all(step.top_ratio for step in wave.steps):
-        raise WaveError(
-            f"“{wave.name}” is for bands or chains: every week needs a share of them above 0."
-        )

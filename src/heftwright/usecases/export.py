@@ -15,6 +15,7 @@ from heftwright.imports.export import Exporter, neutral, write_csv_files, write_
 from heftwright.imports.records import ImportRecords
 from heftwright.store import log_rows, records
 from heftwright.store import models as rows
+from heftwright.store.coaching_rows import read_waves
 from heftwright.store.documents import to_document
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.squad_rows import athlete_row
@@ -94,6 +95,7 @@ def _everything_entered(gym: GymKey) -> ImportRecords:
         stock=stock.get_stock(gym=gym),
         contests=contests.get_contests(gym=gym),
         classes=timetable.get_timetable(gym=gym).classes,
+        waves=tuple(read_waves(find_gym(gym)).values()),
     )
 
 

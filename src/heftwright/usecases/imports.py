@@ -19,6 +19,7 @@ from heftwright.imports.preview import Preview, read_files
 from heftwright.imports.records import ImportRecords, KnownGym
 from heftwright.imports.templates import template_workbook
 from heftwright.store import squad_rows
+from heftwright.store.coaching_rows import read_waves
 from heftwright.store.evidence_rows import keep, read_evidence
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.models import Gym, ImportBatch
@@ -61,6 +62,7 @@ _KIND_WORDS = {
     "class_time": ("class", "classes"),
     "contest": ("contest", "contests"),
     "evidence": ("max or rep set", "maxes and rep sets"),
+    "wave": ("wave", "waves"),
 }
 
 
@@ -147,6 +149,7 @@ def known_gym(*, gym: GymKey) -> KnownGym:
         classes=get_timetable(gym=gym).classes,
         maxes=maxes,
         evidence=frozenset(kept.evidence for kept in read_evidence(find_gym(gym))),
+        waves=tuple(read_waves(find_gym(gym)).values()),
     )
 
 
@@ -183,6 +186,8 @@ def accept_import(
         preview = read_files(files, known=known, answers=answers, read=parsed.read)
         _check_preview(preview, was_seen, leave_waiting_out=leave_waiting_out)
         _check_athletes(trail.gym, preview.records)
+        if preview.records.waves:
+            check_may(by, gym, Right.EDIT_DOSE)
         for value in _values(preview.records):
             trail.put(value)
         check_numbers(trail.gym)
@@ -292,6 +297,7 @@ def _values(records: ImportRecords) -> Iterator[Any]:
     yield from records.classes
     yield from records.contests
     yield from (keep(item) for item in records.maxes)
+    yield from records.waves
 
 
 def _file_document(file: UploadedFile) -> dict[str, str]:

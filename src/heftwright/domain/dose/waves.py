@@ -12,6 +12,7 @@ from typing import Any
 
 from heftwright.domain.catalogue import Resistance
 from heftwright.domain.refusal import NotFoundError, Refusal
+from heftwright.domain.resistance import DEFAULT_MEANING, TopShareMeaning
 
 HEAVIEST_SPEED_RATIO = 0.95
 
@@ -72,11 +73,14 @@ class WaveTemplate:
         Steady key and what a coach calls it.
     steps : tuple of WaveStep
         1–6 weeks whose lockout share does not fall.
+    written_as : TopShareMeaning
+        How the coach writes its shares; the steps hold them as `DEFAULT_MEANING` counts.
     """
 
     key: str
     name: str
     steps: tuple[WaveStep, ...]
+    written_as: TopShareMeaning = DEFAULT_MEANING
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.steps) <= 6:
@@ -89,6 +93,31 @@ class WaveTemplate:
     def needs_accommodation(self) -> bool:
         """Whether bands or chains belong to it."""
         return any(step.top_ratio > 0 for step in self.steps)
+
+
+def check_replaces(wave: WaveTemplate, shipped: WaveTemplate) -> None:
+    """Whether a coach's own wave can stand in the place of one that ships.
+
+    Raises
+    ------
+    WaveError
+        If it has fewer weeks than the season plans with, bands where it is straight weight, or
+        none where it is banded.
+    """
+    least = len(shipped.steps)
+    if len(wave.steps) < least:
+        raise WaveError(
+            f"“{wave.name}” has {len(wave.steps)} weeks, but is planned over {least}: fill in at "
+            f"least {least}."
+        )
+    if not shipped.needs_accommodation and wave.needs_accommodation:
+        raise WaveError(
+            f"“{wave.name}” is for straight weight: leave the share of bands or chains at 0."
+        )
+    if shipped.needs_accommodation and not all(step.top_ratio for step in wave.steps):
+        raise WaveError(
+            f"“{wave.name}” is for bands or chains: every week needs a share of them above 0."
+        )
 
 
 @cache

@@ -108,8 +108,8 @@ def filled(wave: WaveTemplate) -> Form:
     """The form with a wave standing in it."""
     values: dict[str, object] = {"name": wave.name, "was_seen": seen(wave)}
     for week, step in enumerate(wave.steps, 1):
-        values[f"bar_{week}"] = f"{100 * step.bar_ratio:g}"
-        values[f"top_{week}"] = f"{100 * step.top_ratio:g}"
+        values[f"bar_{week}"] = f"{round(100 * step.bar_ratio, 3):g}"
+        values[f"top_{week}"] = f"{round(100 * step.top_ratio, 3):g}"
         values[f"reps_{week}"] = step.most_reps
     return WAVE_FORM.filled(values)
 
