@@ -43,10 +43,11 @@ def two_reading_band(**more):
     return band((1.30, 20), (1.90, 40), **more)
 
 
-def chain(kg_per_m="3.8", length_m="2.0", leader_kg="0", pairs=2, key="long"):
+def chain(kg_per_m="3.8", length_m="2.0", leader_kg="0", pairs=2, key="long", known_on=DAY):
     return Chain(
-        key, f"{key} chain", pairs, Mass.kg(kg_per_m), Length.m(length_m), Mass.kg(leader_kg)
-    )
+        key, f"{key} chain", pairs, Mass.kg(kg_per_m), Length.m(length_m), Mass.kg(leader_kg),
+        known_on=known_on,
+    )  # fmt: skip
 
 
 def athlete(*, stature_mm=None, sex=Sex.MAN, **heights_mm):

@@ -458,6 +458,23 @@ def test_the_curve_is_continuous_everywhere(points, path_m):
     assert abs(float(curve.force_kg(path_m + step) - curve.force_kg(path_m))) < 0.05
 
 
+@given(
+    st.floats(0.45, 0.9), st.floats(10, 80), st.floats(0.15, 0.4), st.floats(0.15, 0.4),
+    st.floats(0, 1),
+)  # fmt: skip
+def test_one_more_reading_that_agrees_moves_the_curve_no_more_than_its_doubt(n, k, lo, gap, part):
+    # A band that follows K(λ - 1)ⁿ exactly: from one reading to two, and from the power law to the
+    # rubber form at three, the number between the readings stays within two of the stated ±.
+    strains = [lo, lo + gap, lo + 2 * gap]
+    points = [(1.0 + strain, k * strain**n) for strain in strains]
+    one, two, three = (fit_band(band(*points[:count])) for count in (1, 2, 3))
+    between_m = 1.0 + lo + part * gap
+    for before, after in ((one, two), (two, three)):
+        moved = abs(float(after.force_kg(between_m) - before.force_kg(between_m)))
+        doubt = float(np.hypot(before.sd_kg(between_m), after.sd_kg(between_m)))
+        assert moved <= 2 * doubt
+
+
 @given(calibrations, st.floats(0.5, 2.0), st.floats(0.01, 1.5))
 def test_the_closed_mean_is_the_mean_of_the_curve(points, lo_m, span_m):
     curve = fit_band(band(*[(1.0 + strain, kg) for strain, kg in points]))

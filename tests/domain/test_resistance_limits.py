@@ -444,3 +444,27 @@ def test_every_step_of_stripping_stays_inside_the_limit(kilograms):
 def test_hooks_must_stand_inside_the_plates(span_m):
     with pytest.raises(LoadedBarError, match="hooks must stand inside the plates"):
         BarSupports(span_m=span_m)
+
+
+def test_a_loop_that_pulls_harder_than_its_maker_allows_is_stopped():
+    # 40 kg read at 1.90 m (checks B1): a pull rated at 38 kg a loop stops there, at 60 kg does not.
+    for rated_kg, is_stopped in ((38, True), (60, False)):
+        rated = replace(two_reading_band(), rated_force=Mass.kg(rated_kg))
+        setup = set_up(band_part(rated, RigKind.CHOKED, peg_height=Length(0)))
+        stops = setup_stops(setup, (1.3, 1.9), DAY)
+        assert any("rated for a pull of 38 kg a loop" in stop for stop in stops) is is_stopped
+
+
+def test_the_pull_of_a_loop_counts_not_that_of_the_pair_or_of_both_sides():
+    rated = replace(two_reading_band(), rated_force=Mass.kg(60))
+    for pairs in (1, 2):
+        setup = set_up(band_part(rated, RigKind.CHOKED, peg_height=Length(0), pairs=pairs))
+        assert setup_stops(setup, (1.3, 1.9), DAY) == ()
+        assert float(setup.tension_kg(1.9)) > 60
+
+
+def test_a_chain_without_a_day_of_weighing_is_not_prescribed():
+    for known_on, is_stopped in ((None, True), (DAY, False)):
+        setup = set_up(chain_part(chain(known_on=known_on)))
+        stops = setup_stops(setup, (0.2, 0.8), DAY)
+        assert any("no day of weighing" in stop for stop in stops) is is_stopped

@@ -68,7 +68,8 @@ def gear(on: date) -> Stock:
             PlatePair(f"p{kg}", Mass.kg(str(kg)), 6, thickness=Length.mm(mm)) for kg, mm in plates
         ),
         bands=(slate(on), coal(on), moss()),
-        chains=(Chain("links", "Links", 4, Mass.kg("5.1"), Length.m("1.6"), Mass.kg("0.6")),),
+        chains=(Chain("links", "Links", 4, Mass.kg("5.1"), Length.m("1.6"), Mass.kg("0.6"),
+                      known_on=date(2026, 8, 30)),),
         platforms=(
             Platform("A", peg_heights=(Length.cm(4), Length.cm(20)), peg_offset=Length.cm(60)),
             Platform("B", peg_heights=(Length.cm(4),), peg_offset=Length.cm(60)),

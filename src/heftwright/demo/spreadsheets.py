@@ -150,8 +150,9 @@ def _stock(today: date) -> dict[str, list[Row]]:
             *(dated(row, 3) for row in stock.BAND_READINGS),
         ],
         "Chains": [
-            ("Key", "Chain", "Pairs", "Mass per metre (kg)", "Length (m)", "Leader (kg)"),
-            *stock.CHAINS,
+            ("Key", "Chain", "Pairs", "Mass per metre (kg)", "Length (m)", "Leader (kg)",
+             "Known on"),
+            *(dated(row, 6) for row in stock.CHAINS),
         ],
         "Blocks": [("Block", "Height (cm)", "Pairs", "Rating (kg)"), *stock.BLOCKS],
         "Implements": [

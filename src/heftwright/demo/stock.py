@@ -55,9 +55,9 @@ BAND_READINGS: tuple[Row, ...] = (
     ("coal", 80, 30.5, 12, "both", "up", "doubled"),
 )
 CHAINS: tuple[Row, ...] = (
-    # key, name, pairs, kg per m of one strand, length m, leader kg
-    ("heavy-chain", "Heavy chain", 4, 5.1, 1.6, 0.6),
-    ("light-chain", "Light chain", 4, 2.2, 1.6, 0.4),
+    # key, name, pairs, kg per m of one strand, length m, leader kg, weighed on (offset)
+    ("heavy-chain", "Heavy chain", 4, 5.1, 1.6, 0.6, 60),
+    ("light-chain", "Light chain", 4, 2.2, 1.6, 0.4, 60),
 )
 BLOCKS: tuple[Row, ...] = (("block-10", 10, 6, 600), ("mat-5", 5, 6, 600))
 IMPLEMENTS: tuple[Row, ...] = (

@@ -210,6 +210,8 @@ BANDS = SheetSpec(
              help="A label or guess [kgf, lbf]; never prescribed without acceptance."),
         length("safe_length", "Safe length", "", highest=900_000,
                help="The maker's limit of stretched length; 2 × rest length when empty."),
+        mass("rated_force", "Rated pull", "", highest=200_000,
+             help="The maker's limit of ONE loop [kgf, lbf]."),
         day("inspected_on", "Inspected", "2026-08-30", is_past=True, aliases=("inspected on",)),
         day("retire_on", "Retire on", "2028-06-01"),
     ),
@@ -249,6 +251,8 @@ CHAINS = SheetSpec(
         length("length", "Length", "180", required=True, lowest=10_000, highest=900_000),
         mass("leader", "Leader", "0.6", highest=30_000, help="Leader and clips of one side."),
         word("known_by", "Known by", "weighed", CHAIN_WORDS),
+        day("known_on", "Known on", "2026-08-30", is_past=True, aliases=("weighed on", "weighed"),
+            help="Day of weighing or measuring; a chain without one is not prescribed."),
     ),
 )  # fmt: skip
 

@@ -17,6 +17,7 @@ from heftwright.domain.resistance.chains import (
 )
 from heftwright.domain.resistance.rigs import chain_part
 from heftwright.domain.stock import Chain, ChainMassSource
+from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.stock import RecordKind, change_item, get_item
 
@@ -128,7 +129,8 @@ def keep_chain_mass(
     NotFoundError, ChangedMeanwhileError
         As for every change of the stock.
     """
-    found = chain_mass(get_chain(gym=gym, key=key), measures).chain
+    weighed = chain_mass(get_chain(gym=gym, key=key), measures).chain
+    found = replace(weighed, known_on=clock.today(gym))
     change_item(gym=gym, by=by, item=found, was_seen=was_seen)
     return found
 

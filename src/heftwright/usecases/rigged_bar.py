@@ -104,8 +104,8 @@ class Rigged:
         Against the rig as chosen; None where nothing was changed.
     stops, notes : tuple of str
         Why not; what to know.
-    stripping : Stripping
-        Off the rack.
+    stripping : Stripping or None
+        Off the rack; None for a lift from the floor, where the bar lies on its plates.
     room : Length
         Left on a sleeve behind the plates and the collar.
     straight : tuple of (StraightPolicy, float)
@@ -125,7 +125,7 @@ class Rigged:
     change: LoadChange | None
     stops: tuple[str, ...]
     notes: tuple[str, ...]
-    stripping: Stripping
+    stripping: Stripping | None
     room: Length
     straight: tuple[tuple[StraightPolicy, float], ...]
     share_ratio: float | None
@@ -170,7 +170,7 @@ def rig_with(
             *_height_notes(what_if, block, sheet.lift),
             *_heavy_notes(curve, sheet.max_kg),
         ),
-        stripping=_stripping(loaded),
+        stripping=None if _is_pull(sheet.lift) else _stripping(loaded),
         room=sleeve_room(bar, loaded.left),
         straight=tuple((policy, straight_kg(curve, policy)) for policy in StraightPolicy),
         share_ratio=share,
@@ -248,10 +248,14 @@ def _rack(known: Gathered, lift: Lift, setup: SetUp) -> Platform | None:
 
 
 def _height_notes(what_if: WhatIf, block: Block | None, lift: Lift) -> tuple[str, ...]:
-    is_pull = lift.bar_path in (BarPathKind.PULL, BarPathKind.FLOOR_TO_OVERHEAD)
-    if not is_pull or what_if.raised <= Length(0) or block is not None:
+    if not _is_pull(lift) or what_if.raised <= Length(0) or block is not None:
         return ()
     return (f"No pair of blocks {what_if.raised} high is in stock: build it safely, or do not.",)
+
+
+def _is_pull(lift: Lift) -> bool:
+    """Whether the bar starts and ends on its plates, not in a rack or on a bench."""
+    return lift.bar_path in (BarPathKind.PULL, BarPathKind.FLOOR_TO_OVERHEAD)
 
 
 def _heavy_notes(curve: LoadCurve, max_kg: float) -> tuple[str, ...]:

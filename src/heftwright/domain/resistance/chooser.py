@@ -15,7 +15,7 @@ from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance.band_laws import FloatArray
 from heftwright.domain.resistance.bands import fit_band
 from heftwright.domain.resistance.bar_path import BarPath
-from heftwright.domain.resistance.limits import band_stops, setup_notes, stretch_stops
+from heftwright.domain.resistance.limits import band_stops, chain_stops, setup_notes, stretch_stops
 from heftwright.domain.resistance.rigs import BandPart, SetUp, band_part, chain_part, set_up
 from heftwright.domain.stock import Band, Platform, RigKind, Stock
 
@@ -110,8 +110,9 @@ class WantedShare:
 
 
 def left_out(stock: Stock, today: date) -> tuple[str, ...]:
-    """Sentences for every band that is not offered, with what to do."""
-    return tuple(reason for band in stock.bands for reason in _why_not(band, today))
+    """Sentences for every band and chain that is not offered, with what to do."""
+    bands = tuple(reason for band in stock.bands for reason in _why_not(band, today))
+    return (*bands, *(reason for chain in stock.chains for reason in chain_stops(chain)))
 
 
 def _why_not(band: Band, today: date) -> tuple[str, ...]:
@@ -136,7 +137,8 @@ def possible_setups(stock: Stock, today: date, *, has_mixed: bool = False) -> tu
     Parameters
     ----------
     stock : Stock
-        Bands that are retired, overdue or never read are left out: see ``left_out``.
+        Bands that are retired, overdue or never read, and chains without a day of weighing, are
+        left out: see ``left_out``.
     today : date
         For retirement and inspection.
     has_mixed : bool
@@ -199,7 +201,8 @@ def _two_band_setups(parts: Sequence[BandPart]) -> Iterator[SetUp]:
 
 
 def _chain_setups(stock: Stock) -> Iterator[SetUp]:
-    for chain in stock.chains:
+    known = (chain for chain in stock.chains if not chain_stops(chain))
+    for chain in known:
         for pairs in range(1, min(chain.pairs, MOST_CHAIN_PAIRS) + 1):
             for is_looped in (False, True):
                 yield set_up(chain_part(chain, is_looped=is_looped, pairs=pairs))

@@ -19,7 +19,7 @@ from heftwright.domain.resistance.loaded_bar import (
     tipping,
 )
 from heftwright.domain.resistance.rigs import BandPart, SetUp
-from heftwright.domain.stock import Band, Bar, Block, ImplementUnit, Platform, RatingOverride
+from heftwright.domain.stock import Band, Bar, Block, Chain, ImplementUnit, Platform, RatingOverride
 
 __all__ = [
     "BarSupports",
@@ -28,8 +28,10 @@ __all__ = [
     "Ratings",
     "Tipping",
     "band_stops",
+    "chain_stops",
     "hard_stops",
     "implement_stops",
+    "pull_stops",
     "rating_notes",
     "rating_stops",
     "setup_notes",
@@ -170,12 +172,14 @@ def setup_stops(
     stops: list[str] = []
     for part in setup.band_parts:
         stops += band_stops(part.band, today)
-        stops += stretch_stops(part, ends_m)
+        stops += stretch_stops(part, ends_m) or pull_stops(part, ends_m)
         if part.curve.is_guess and not is_guess_accepted:
             stops.append(
                 f"Band “{part.band.name}” was never calibrated: read it, or let the coach accept "
                 "the guess."
             )
+    for chains in setup.chain_parts:
+        stops += chain_stops(chains.chain)
     for key, used in setup.band_key_counts().items():
         owned = next(part.band.pairs for part in setup.band_parts if part.band.key == key)
         if used > owned:
@@ -223,6 +227,35 @@ def stretch_stops(part: BandPart, ends_m: tuple[float, float]) -> tuple[str, ...
                 f"Band “{part.band.name}” was read up to {_cm(part.curve.measured_m[1])} and would "
                 f"be stretched to {_cm(path_m)}, more than {FAR_STRAIN_RATIO} times as far: read "
                 "it there first."
+            ),
+        )
+    return ()
+
+
+def pull_stops(part: BandPart, ends_m: tuple[float, float]) -> tuple[str, ...]:
+    """A loop that pulls harder than its maker allows, one standard deviation counted."""
+    rated = part.band.rated_force
+    if rated is None:
+        return ()
+    path_m = part.longest_loop_m(*ends_m)
+    worst_kg = float(part.curve.force_kg(path_m) + part.curve.sd_kg(path_m))
+    if worst_kg <= rated.in_kg:
+        return ()
+    return (
+        (
+            f"Band “{part.band.name}” is rated for a pull of {rated} a loop and would pull "
+            f"{_kg(worst_kg)}: higher pegs, another rig or a stronger band."
+        ),
+    )
+
+
+def chain_stops(chain: Chain) -> tuple[str, ...]:
+    """A chain without a dated weigh-in, calliper reading or table row cannot be prescribed."""
+    if chain.known_on is None:
+        return (
+            (
+                f"Chain “{chain.name}” has a mass but no day of weighing: weigh it, or measure a link, "
+                "on its own page."
             ),
         )
     return ()

@@ -170,6 +170,8 @@ class Band:
         acceptance.
     safe_length : Length or None
         The maker's limit of stretched length; None: 2.0 × rest length.
+    rated_force : Mass or None
+        The maker's limit of the pull of ONE loop hung single [kgf]; None: not on record.
     inspected_on, retire_on : date or None
         Inspection and retirement; a passed retirement date blocks the band.
     """
@@ -183,6 +185,7 @@ class Band:
     safe_length: Length | None = None
     inspected_on: date | None = None
     retire_on: date | None = None
+    rated_force: Mass | None = None
 
     def __post_init__(self) -> None:
         if self.rest_length.ticks <= 0:
@@ -222,6 +225,8 @@ class Chain:
         Leader and clips of one side; always count.
     known_by : ChainMassSource
         How ``mass_per_m`` is known.
+    known_on : date or None
+        The day it was weighed, measured or looked up; without one it is not prescribed.
     """
 
     key: str
@@ -231,6 +236,7 @@ class Chain:
     length: Length
     leader: Mass = Mass(0)
     known_by: ChainMassSource = ChainMassSource.WEIGHED
+    known_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

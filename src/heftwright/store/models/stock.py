@@ -63,6 +63,7 @@ class Band(StockItem):
     safe_length = LengthField(null=True, blank=True)
     inspected_on = models.DateField(null=True, blank=True)
     retire_on = models.DateField(null=True, blank=True)
+    rated_force = MassField(null=True, blank=True)
 
 
 class BandReading(models.Model):
@@ -93,6 +94,7 @@ class Chain(StockItem):
     length = LengthField()
     leader = MassField()
     known_by = WordField(ChainMassSource, default=ChainMassSource.WEIGHED)
+    known_on = models.DateField(null=True, blank=True)
 
 
 class Block(StockItem):

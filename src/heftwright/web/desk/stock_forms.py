@@ -158,6 +158,7 @@ STOCK_KINDS: dict[str, StockKind] = {
                 _whole("pairs", "Pairs"),
                 _length("rest_length", "Length laid flat", must=True),
                 _length("safe_length", "Longest safe length", "Empty: 2 × the length laid flat."),
+                _mass("rated_force", "Maker's limit of pull", "Of one loop; empty: not known."),
                 _mass("guess_top_force", "Tension by its label", "Never used unasked."),
                 Field("inspected_on", "Inspected on", Kind.DAY),
                 Field("retire_on", "Retire on", Kind.DAY, "From that day it is blocked."),
@@ -172,6 +173,7 @@ STOCK_KINDS: dict[str, StockKind] = {
                 _length("length", "Length of one chain", must=True),
                 _mass("leader", "Leader and clips, a side"),
                 Field("known_by", "Mass known by", Kind.CHOICE, choices=_KNOWN),
+                Field("known_on", "Weighed or measured on", Kind.DAY, "Without it: not used."),
             ),
         ),
         StockKind(

@@ -63,7 +63,7 @@ class OnBar:
     sleeve: LoadedSleeve
     straight: tuple[tuple[str, float], ...]
     share_pct: float | None
-    stripping_pct: int
+    stripping_pct: int | None
     warnings: tuple[str, ...]
 
 
@@ -253,7 +253,7 @@ def _on_bar(
         sleeve=_sleeve(rigged, unit),
         straight=tuple((_STRAIGHT[policy], kg) for policy, kg in rigged.straight),
         share_pct=None if rigged.share_ratio is None else 100 * rigged.share_ratio,
-        stripping_pct=round(100 * rigged.stripping.used_ratio),
+        stripping_pct=round(100 * rigged.stripping.used_ratio) if rigged.stripping else None,
         warnings=rigged.loaded.warnings(),
     )
     return on_bar, ""
