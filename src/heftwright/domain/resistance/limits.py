@@ -254,8 +254,8 @@ def chain_stops(chain: Chain) -> tuple[str, ...]:
     if chain.known_on is None:
         return (
             (
-                f"Chain “{chain.name}” has a mass but no day of weighing: weigh it, or measure a link, "
-                "on its own page."
+                f"Chain “{chain.name}” has a mass but no day of weighing: weigh it, or measure a "
+                "link, on its own page."
             ),
         )
     return ()
