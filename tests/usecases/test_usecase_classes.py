@@ -131,6 +131,23 @@ def test_a_load_set_by_hand_stays_through_a_re_plan_with_who_and_why():
 
 
 @pytest.mark.usefixtures("evening")
+def test_a_load_changed_before_the_class_leaves_everyone_else_where_they_were():
+    before = classes.plan_class(**CLASS, by=BY)
+    places, known = where(before), lines(before)
+    who = sorted(known)[len(known) // 2]
+    lighter = EnteredMass(int(known[who].load.in_kg * 1000) - 7500, MassUnit.KG)
+    after = classes.change_load(**CLASS, athlete=who, load=lighter, by=BY, reason="slept badly")
+    others = [one for one in known if one != who]
+    assert [one for one in others if where(after).get(one) != places[one]] == []
+    assert [one for one in others if lines(after)[one].load != known[one].load] == []
+
+
+def where(sheet):
+    """Athlete -> platform."""
+    return {line.athlete: platform.key for platform in sheet.platforms for line in platform.lifters}
+
+
+@pytest.mark.usefixtures("evening")
 def test_a_load_above_110_percent_of_the_max_or_without_a_reason_is_refused():
     # trust.md, hazards: > 110 % of max needs the coach to correct the max first.
     sheet = classes.plan_class(**CLASS, by=BY)

@@ -78,6 +78,8 @@ class ClassOrder:
         The season's second lift or event practice after the main lift.
     gives_way : frozenset of AthleteId
         Who does the twin of a scarce lift because no platform of the lift itself has room.
+    is_settled : bool
+        Whether one thing changed in a plan that people know: they stay unless it is well worth it.
     """
 
     gym_name: str
@@ -94,3 +96,4 @@ class ClassOrder:
     running: Running | None = None
     after: tuple[AfterWork, ...] = ()
     gives_way: frozenset[AthleteId] = frozenset()
+    is_settled: bool = False

@@ -201,7 +201,7 @@ def _floor_ask(order: ClassOrder, previous: FloorPlan | None) -> FloorAsk:
     running = order.running
     return FloorAsk(
         order.on, order.class_time.minutes, order.terms, order.wishes, order.tonight, previous,
-        running.done_rounds if running is not None else None,
+        running.done_rounds if running is not None else None, order.is_settled,
     )  # fmt: skip
 
 

@@ -193,7 +193,7 @@ def change_load(  # noqa: PLR0913 - which class, whose bar, how much, who says s
     mine = SetLoad(athlete, load, by.name, reason.strip(), line[1].load.shown(line[1].unit))
     others = tuple(item for item in before.set_loads if item.athlete != athlete)
     order = order_of(gym, class_key, on, before, before.present)
-    planned = plan_order(gym, replace(order, set_loads=(*others, mine)), before)
+    planned = plan_order(gym, replace(order, set_loads=(*others, mine), is_settled=True), before)
     return keep_plan(gym, by, "change_load", planned)
 
 
@@ -206,7 +206,7 @@ def take_back_load(
     before = get_planned_class(gym=gym, class_key=class_key, on=on)
     others = tuple(item for item in before.set_loads if item.athlete != athlete)
     order = order_of(gym, class_key, on, before, before.present)
-    planned = plan_order(gym, replace(order, set_loads=others), before)
+    planned = plan_order(gym, replace(order, set_loads=others, is_settled=True), before)
     return keep_plan(gym, by, "take_back_load", planned)
 
 

@@ -67,6 +67,8 @@ class FloorAsk:
         A plan to stay close to.
     done_rounds : int or None
         Rounds that are over; None while the class has not begun.
+    is_settled : bool
+        Whether people know the plan already and stay where they are unless it is well worth it.
     """
 
     on: date
@@ -76,6 +78,7 @@ class FloorAsk:
     tonight: Tonight = Tonight()
     previous: FloorPlan | None = None
     done_rounds: int | None = None
+    is_settled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +173,9 @@ def solve_class_floor(
 
     if not floor.problem.lifters:
         return PlannedFloor(floor, FloorPlan((), (), floor.problem.scheme), (NOBODY_WORDS,))
+    if ask.done_rounds is None and ask.previous is not None and ask.is_settled:
+        near = _checked(floor, replan_floor(settled(floor).problem, ask.previous))
+        return near if not near.plan.unplaced else _for_everybody(floor, ask, limit_s)
     if ask.done_rounds is None or ask.previous is None:
         return _for_everybody(floor, ask, limit_s)
     live = in_the_middle(floor)
@@ -224,16 +230,22 @@ def change_class_floor(floor: TonightsFloor, ask: FloorAsk, change: Change) -> P
 
 
 def in_the_middle(floor: TonightsFloor) -> TonightsFloor:
-    """The same floor while the class runs: people, loads and bands stay unless it is well worth it.
+    """The same floor while the class runs: nobody moves unless it is well worth it.
 
     The minutes of the slot no longer bind: what is left is lifted as fast as it goes.
     """
+    live = settled(floor)
+    return replace(live, problem=replace(live.problem, class_minutes=None))
+
+
+def settled(floor: TonightsFloor) -> TonightsFloor:
+    """The same floor where a change of people, loads or bands costs what it does in a class."""
     policy = floor.problem.policy
-    settled = replace(
+    dearer = replace(
         policy, stay_s=LIVE_FACTOR * policy.stay_s, rig_s=LIVE_FACTOR * policy.rig_s,
         new_load_s=LIVE_FACTOR * policy.new_load_s,
     )  # fmt: skip
-    return replace(floor, problem=replace(floor.problem, policy=settled, class_minutes=None))
+    return replace(floor, problem=replace(floor.problem, policy=dearer))
 
 
 def rest_of(floor: TonightsFloor, ask: FloorAsk) -> TonightsFloor:
