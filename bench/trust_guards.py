@@ -14,6 +14,8 @@ from typing import Any
 from uuid import uuid4
 
 from bench.figure import Figure
+from heftwright.domain.sheet.class_sheet import ClassSheet
+from heftwright.domain.sheet.shared_cautions import interruptions
 
 PREFIXES = ("sheet_alerts_",)
 WEEKS = 16
@@ -45,9 +47,10 @@ def _season(folder: Path) -> Figure:
         on = first + timedelta(days=day)
         with clock.held_at(datetime.combine(on, time(20, 30), UTC)):
             for tonight in _classes_on(on):
-                lines += len(tonight)
-                said.update(words for line in tonight for words in line.cautions)
-                _lift(tonight, on, by)
+                every = [line for platform in tonight.platforms for line in platform.lifters]
+                lines += len(every)
+                said.update(interruptions(tonight))
+                _lift(every, on, by)
             maxes.propose_from_log(gym=GYM, by=by)
             said.update(_accept_sound(by))
     words = "; ".join(f"{count} × {text}" for text, count in said.most_common(6)) or "none"
@@ -60,8 +63,8 @@ def _season(folder: Path) -> Figure:
     )  # fmt: skip
 
 
-def _classes_on(on: date) -> Iterator[list[Any]]:
-    """The lines of each dynamic or max-effort class of a day, planned as its page would."""
+def _classes_on(on: date) -> Iterator[ClassSheet]:
+    """The sheet of each dynamic or max-effort class of a day, planned as its page would."""
     from heftwright.demo.build import GYM
     from heftwright.usecases import clock, timetable
     from heftwright.usecases.class_planning import plan_floor_of_class
@@ -76,7 +79,7 @@ def _classes_on(on: date) -> Iterator[list[Any]]:
         except ClassError:
             continue
         made = plan_floor_of_class(order, Gathered(GYM, on), planned_at=clock.now())
-        yield [line for platform in made.sheet.platforms for line in platform.lifters]
+        yield made.sheet
 
 
 def _lift(lines: list[Any], on: date, by: Any) -> None:

@@ -13,6 +13,7 @@ from django.urls import reverse
 
 from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.domain.sheet import ClassSheet
+from heftwright.domain.sheet.shared_cautions import SharedCaution, shared_cautions
 from heftwright.domain.squad import ClassTime
 from heftwright.usecases import classes, timetable
 from heftwright.usecases.squad_asks import SquadAsk, get_urgent_asks
@@ -58,6 +59,16 @@ class TodayPage:
     def title(self) -> str:
         """The lift; all of them where a good part of the class does another one."""
         return " and ".join(self.sheet.lift_names)
+
+    @property
+    def shared(self) -> tuple[SharedCaution, ...]:
+        """Cautions of several athletes, said once."""
+        return shared_cautions(self.sheet)
+
+    @property
+    def shared_words(self) -> frozenset[str]:
+        """Their words, which stand quietly on the lines."""
+        return frozenset(one.words for one in self.shared)
 
 
 @dataclass(frozen=True, slots=True)
