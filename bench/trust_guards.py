@@ -19,6 +19,7 @@ from heftwright.domain.sheet.shared_cautions import interruptions
 
 PREFIXES = ("sheet_alerts_",)
 WEEKS = 16
+STEP_KG = 2.5
 
 
 def figures() -> Iterator[Figure]:
@@ -58,7 +59,8 @@ def _season(folder: Path) -> Figure:
         "sheet_alerts_per_100_lines", 100 * sum(said.values()) / max(1, lines), "–", "lower",
         bound=0.5,
         note=f"{lines} lines of all classes in {WEEKS} weeks; every heavy line lifted at the "
-        "athlete's hidden true max with a day's noise, logged, and what that proposes accepted "
+        "athlete's hidden true max with a day's noise (the coach sets an open top set), logged, "
+        "and what that proposes accepted "
         f"unless it stops, which counts as well: {words}",
     )  # fmt: skip
 
@@ -88,7 +90,7 @@ def _lift(lines: list[Any], on: date, by: Any) -> None:
     from heftwright.demo.squad import SQUAD
     from heftwright.demo.truth import true_maxes
     from heftwright.domain.log import LoggedSet, SetOutcome
-    from heftwright.domain.mass import EnteredMass
+    from heftwright.domain.mass import EnteredMass, Mass
     from heftwright.domain.strength.formulas import implied_max_ratio
     from heftwright.usecases import clock, log
     from heftwright.usecases.lifts import catalogue_of
@@ -98,10 +100,12 @@ def _lift(lines: list[Any], on: date, by: Any) -> None:
     draw, facts = random.Random(f"{on}"), []
     for line in lines:
         true_kg = truth[line.name].get(keys[line.lift_name])
-        if not line.is_max_attempt or true_kg is None:
+        if not (line.is_max_attempt or line.is_top_open) or true_kg is None:
             continue
         today_kg = true_kg * math.exp(draw.gauss(0.0, 0.02))
         kg, reps = line.load.in_kg, line.scheme.reps
+        if line.is_top_open:  # the coach sets the top set, as asked: heavy, with one left
+            kg = STEP_KG * (today_kg / implied_max_ratio(reps + 1) // STEP_KG)
         left = max(
             (n for n in range(9) if kg * implied_max_ratio(reps + n) <= today_kg), default=-1
         )
@@ -110,7 +114,7 @@ def _lift(lines: list[Any], on: date, by: Any) -> None:
         facts.append(
             LoggedSet(
                 uuid4(), line.athlete, keys[line.lift_name], f"{on}/bench", 1,
-                EnteredMass.of(line.load), reps,
+                EnteredMass.of(Mass.nearest_kg(kg)), reps,
                 SetOutcome.DONE, float(left), 1, clock.now(), is_max_attempt=True,
             )
         )  # fmt: skip
