@@ -188,6 +188,12 @@ def test_the_terminal_gets_the_sleeve_in_one_line(one, line):
     assert sleeve_text(one) == line
 
 
+def test_the_first_on_an_empty_bar_is_told_that_plates_come_off_from_set_2():
+    changed, same = sleeve("20", "10"), sleeve("20")
+    assert "▌ from set 2: off 10 kg a side" in sleeve_text(changed, when="from set 2: ")
+    assert "from set 2" not in sleeve_text(same, when="from set 2: ")
+
+
 @given(stacks, stacks, stacks)
 def test_a_plain_terminal_gets_plain_letters_with_the_same_numbers(stack, off, on):
     plain = sleeve_text(sleeve(stack, off, on), is_ascii=True)

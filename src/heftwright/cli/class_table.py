@@ -63,7 +63,7 @@ def _platform(platform: PlatformSheet) -> RenderableType:
     for name, justify in _RISING_COLUMNS if is_rising else _COLUMNS:
         table.add_column(name, justify=justify)  # type: ignore[arg-type]
     for turn, line in enumerate(platform.lifters, start=1):
-        table.add_row(*_who(turn, line), *((_steps(line),) if is_rising else _sets(line)))
+        table.add_row(*_who(turn, line), *((_steps(line),) if is_rising else _sets(platform, line)))
     return table
 
 
@@ -75,6 +75,7 @@ _RISING_COLUMNS = (
     ("turn", "right"), ("athlete", "left"), ("work up, load × reps; one side of the last", "left"),
 )  # fmt: skip
 _STEPS_WIDE = 42
+FROM_SET_2 = "from set 2:"
 
 
 def _who(turn: int, line: LifterLine) -> tuple[str, ...]:
@@ -82,11 +83,13 @@ def _who(turn: int, line: LifterLine) -> tuple[str, ...]:
     return str(turn), f"{line.number} {line.name}{minor}"
 
 
-def _sets(line: LifterLine) -> tuple[str, ...]:
+def _sets(platform: PlatformSheet, line: LifterLine) -> tuple[str, ...]:
     mark = " ~" if line.is_estimated else ""
     load = f"{line.load.shown(line.unit)}{mark}"
     top = f"{line.top_kg:.0f} ± {line.top_sd_kg:.0f} kg" if line.rig else "–"
-    return load, top, str(line.scheme), sleeve_text(line.sleeve) if line.sleeve else "–"
+    when = FROM_SET_2 if platform.is_first_on_empty_bar(line) else ""
+    side = sleeve_text(line.sleeve, when=f"{when} ".lstrip()) if line.sleeve else "–"
+    return load, top, str(line.scheme), side
 
 
 def _steps(line: LifterLine) -> Text:

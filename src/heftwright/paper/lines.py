@@ -76,6 +76,7 @@ def line_data(
         "cautions": [*line.cautions, *([OPEN_TOP_BLANK] if line.is_top_open else [])],
         "notes": list(line.notes),
         "qr": qr_svg((card_urls or {}).get(line.athlete, "")),
+        "when": "from set 2:" if platform.is_first_on_empty_bar(line) else "",
         **_sleeve_data(line, view),
     }
 

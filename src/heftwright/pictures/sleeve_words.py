@@ -13,13 +13,15 @@ _ASCII = str.maketrans(
 )
 
 
-def sleeve_text(sleeve: LoadedSleeve, *, is_ascii: bool = False) -> str:
+def sleeve_text(sleeve: LoadedSleeve, *, is_ascii: bool = False, when: str = "") -> str:
     """One line for a terminal: ``▐ 25│20│5 ▌ off 10 → on 5 + 2.5 kg a side``.
 
-    Inner plate first, a side; then what comes off and what goes on, in the order of doing it.
+    Inner plate first, a side; then ``when``, and what comes off and what goes on, in the order of
+    doing it.
     """
     stack = "│".join(plate.label for plate in sleeve.plates) or "bar only"
-    line = f"▐ {stack} ▌ {change_text(sleeve) or _nothing_to_change(sleeve)}"
+    change = change_text(sleeve)
+    line = f"▐ {stack} ▌ {f'{when}{change}' if change else _nothing_to_change(sleeve)}"
     if not is_ascii:
         return line
     return line.translate(_ASCII).encode("ascii", "replace").decode("ascii")

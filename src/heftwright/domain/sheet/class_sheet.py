@@ -267,6 +267,10 @@ class PlatformSheet:
         """Whether the plan begins with a bare bar, so that the first turn only puts plates on."""
         return self.on_bar == ()
 
+    def is_first_on_empty_bar(self, line: LifterLine) -> bool:
+        """Whether this line's change is for its second set on: its first loads a bare bar."""
+        return self.starts_empty and not line.is_work_up and line is self.lifters[0]
+
     @property
     def left_s(self) -> float:
         """From the plan's first round to the last [s]."""
