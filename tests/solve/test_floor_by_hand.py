@@ -119,3 +119,30 @@ def test_who_was_put_there_by_hand_stays_when_the_class_is_planned_again(floor, 
     )
     answer = replan_floor(replace(floor, lifters=held), moved, done_rounds=3)
     assert answer.plan.turn_of(athlete)[0].platform == platform
+
+
+def test_whoever_the_plan_left_without_a_bar_can_be_put_on_a_platform_by_hand(floor):
+    # four platforms of at most five for 24 lifters: somebody waits, and the coach makes a sixth
+    short = replace(floor, platforms=floor.platforms[:4])
+    answer = solve_floor(short, limit_s=5)
+    plan = answer.plan if isinstance(answer, Solved) else answer.best
+    assert plan.unplaced
+    who, platform, moved = first_placed(short, plan)
+    assert platforms_of(moved) == {**platforms_of(plan), who: platform}
+    assert who not in {left for left, _ in moved.unplaced}
+    assert len(moved.unplaced) == len(plan.unplaced) - 1
+    roomy = replace(short, policy=replace(short.policy, group_max=6))
+    assert check_floor(roomy, moved) == ()
+    with pytest.raises(HandMoveError, match="has no bar in this plan"):
+        move_by_hand(short, replace(plan, unplaced=()), who, platform)
+
+
+def first_placed(floor, plan):
+    """Somebody left out, and the first platform that can serve them."""
+    for who, _ in plan.unplaced:
+        for platform in floor.platforms:
+            try:
+                return who, platform.key, move_by_hand(floor, plan, who, platform.key)
+            except HandMoveError:
+                continue
+    raise AssertionError("no platform serves anybody who was left out")

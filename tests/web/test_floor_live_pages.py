@@ -148,6 +148,13 @@ def test_every_name_can_be_moved_without_dragging(assistant, house):
     assert page.count('draggable="true"') == 10
 
 
+def test_whoever_has_no_bar_can_be_put_on_a_platform(assistant, house):
+    page = assistant.get(floor(house)).content.decode()
+    gwil = page.split('id="person-a40"')[1].split("</details>")[0]
+    assert gwil.count("To platform") == len(house.sheet.platforms)
+    assert "Missed set" not in gwil
+
+
 def test_the_gyms_times_are_a_form_that_refuses_what_nobody_means(head, house):
     page = head.get(f"/gym/{ROW}/settings/floor/").content.decode()
     assert "One plate on" in page

@@ -206,9 +206,11 @@ def propose_turn(of: DatedClass, *, by: Actor, athlete: AthleteId, turn: int) ->
 
 def _name(before: PlannedClass, athlete: AthleteId) -> str:
     found = before.sheet.line_of(athlete)
-    if found is None:
+    without = (who.name for who in before.sheet.unplaced if who.athlete == athlete)
+    name = found[1].name if found else next(without, None)
+    if name is None:
         raise NotFoundError(f"{athlete} has no bar in this class: mark them here and plan again.")
-    return found[1].name
+    return name
 
 
 def _draft_tonight(

@@ -71,16 +71,19 @@ def _later(seconds: int) -> str:
 def members_after(plan: FloorPlan, athlete: AthleteId, platform: str) -> dict[str, list[AthleteId]]:
     """Who is on the two platforms after a move; only those whose members change.
 
+    Somebody whom the plan left without a bar may be moved too: then only one platform changes.
+
     Raises
     ------
     HandMoveError
-        If the athlete has no bar, is there already, or the group would be too large.
+        If the athlete is not in the plan, is there already, or the group would be too large.
     """
     found = plan.turn_of(athlete)
-    if found is None:
+    is_left_out = athlete in {who for who, _ in plan.unplaced}
+    if found is None and not is_left_out:
         raise HandMoveError(f"{athlete} has no bar in this plan: mark them here and plan again.")
-    old = found[0]
-    if old.platform == platform:
+    old = found[0] if found else None
+    if old and old.platform == platform:
         raise HandMoveError(f"{athlete} is on platform {platform} already: choose another turn.")
     there = next((group for group in plan.groups if group.platform == platform), None)
     joined = [turn.athlete for turn in there.order] if there else []
@@ -88,9 +91,9 @@ def members_after(plan: FloorPlan, athlete: AthleteId, platform: str) -> dict[st
         raise HandMoveError(
             f"Platform {platform} has {len(joined)} lifters: move somebody off it first."
         )
-    left = [turn.athlete for turn in old.order if turn.athlete != athlete]
+    left = [turn.athlete for turn in old.order if turn.athlete != athlete] if old else []
     changed = {platform: [*joined, athlete]}
-    if left:
+    if old and left:
         changed[old.platform] = left
     return changed
 
@@ -138,7 +141,8 @@ def with_groups(problem: FloorProblem, plan: FloorPlan, groups: Sequence[GroupPl
     ]
     order = {platform.key: place for place, platform in enumerate(problem.platforms)}
     listed = sorted([*kept, *groups], key=lambda group: order[group.platform])
-    return replace(plan, groups=tuple(listed))
+    without = tuple(item for item in plan.unplaced if item[0] not in moved)
+    return replace(plan, groups=tuple(listed), unplaced=without)
 
 
 def with_turn(problem: FloorProblem, plan: FloorPlan, athlete: AthleteId, turn: int) -> FloorPlan:

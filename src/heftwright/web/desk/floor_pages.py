@@ -43,6 +43,8 @@ class FloorPerson:
         The set that would be logged next.
     is_set_by_hand : bool
         Whether the load was changed on the floor.
+    has_no_bar : bool
+        Whether the plan left them out; the coach may put them on a platform.
     """
 
     athlete: AthleteId
@@ -56,6 +58,7 @@ class FloorPerson:
     logged_words: str
     next_set: int
     is_set_by_hand: bool
+    has_no_bar: bool = False
 
 
 LIVE_LINKS = (
@@ -282,7 +285,12 @@ def _person(
         logged_words=_logged_words(mine, line),
         next_set=max((fact.set_number for fact in mine), default=0) + 1,
         is_set_by_hand=athlete.id in by_hand,
+        has_no_bar=athlete.id in _left_out(sheet),
     )
+
+
+def _left_out(sheet: ClassSheet | None) -> frozenset[AthleteId]:
+    return frozenset(one.athlete for one in sheet.unplaced) if sheet else frozenset()
 
 
 def _nudged(line: LifterLine | None, steps: int) -> str:
