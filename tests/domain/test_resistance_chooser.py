@@ -217,6 +217,21 @@ def test_a_doubled_band_past_its_limit_is_never_within():
     assert "past its limit of 90 cm" in doubled[0].stops[0]
 
 
+def test_a_band_past_its_rated_pull_is_never_within_and_the_next_best_is_offered():
+    # 24 kg is read at 0.80 m from the peg and the lockout is 0.73 m above it: over 15 kg a loop.
+    bands_only = replace(STOCK, chains=())
+    free = choices(stock=bands_only)[0]
+    assert "black" in free.setup.key
+    assert free.is_within
+    weak = replace(STOCK.bands[2], rated_force=Mass.kg(15))
+    rated = choices(stock=replace(bands_only, bands=(*STOCK.bands[:2], weak)))
+    black = [c for c in rated if "black" in c.setup.key]
+    assert all(c.stops and not c.is_within for c in black)
+    assert "rated for a pull of 15 kg a loop" in " ".join(black[0].stops)
+    assert "black" not in rated[0].setup.key
+    assert not rated[0].stops
+
+
 def test_of_equal_rigs_fewer_pairs_and_then_the_surer_one_comes_first():
     twin = Stock(bands=(short("a", 10, 2), short("z", 20)), platforms=(FLOOR,))
     top = 2 * 20 * 0.73 / 0.80 / 200

@@ -141,6 +141,20 @@ def test_a_chain_never_gets_lighter_on_the_way_up_nor_heavier_than_itself(hangin
     assert np.max(load) <= hanging.kg_per_m * hanging.length_m + hanging.leader_kg + 1e-9
 
 
+@given(chains, st.floats(0.0, 4.0), st.sampled_from(["anywhere", "leader taut", "clear"]))
+def test_a_millimetre_of_height_or_leader_moves_a_chain_by_its_own_strands(hanging, height, where):
+    # Also just where the leader comes taut and where the last link leaves the floor.
+    taut_m = hanging.leader_m
+    clear_m = taut_m + hanging.length_m / hanging.strands
+    at_m = {"anywhere": height, "leader taut": taut_m, "clear": clear_m}[where]
+    most_kg = 0.001 * hanging.strands * hanging.kg_per_m + 1e-9
+    longer = replace(hanging, leader_m=taut_m + 0.001)
+    here = float(hanging.load_kg(at_m))
+    for step_m in (-0.001, 0.001):
+        assert abs(float(hanging.load_kg(at_m + step_m)) - here) <= most_kg
+    assert 0 <= here - float(longer.load_kg(at_m)) <= most_kg
+
+
 # --- bands on pegs --------------------------------------------------------------------------
 
 
@@ -221,6 +235,28 @@ def test_above_its_peg_a_rig_only_pulls_harder(peg, rig):
     tension = part.tension_kg(np.linspace(peg[0], 2.5, 200))
     assert np.all(tension >= 0)
     assert np.all(np.diff(tension) >= -1e-9)
+
+
+readings = st.lists(st.floats(2.0, 30.0), min_size=1, max_size=3).map(
+    lambda steps: [(1.25 + 0.3 * i, sum(steps[: i + 1])) for i in range(len(steps))]
+)
+
+
+@given(readings, pegs, rigs, st.floats(0.6, 2.4), st.booleans())
+def test_a_hair_of_height_peg_or_offset_moves_a_rig_by_a_hair(points, peg, rig, bar_m, is_at_slack):
+    # One, two and three readings; anywhere, and just where the band comes taut.
+    part = BandPart(band(*points), band_part(band(*points)).curve, rig, *peg)
+    if is_at_slack:
+        taut_m = part.curve.laws[0].rest_m / (2 if rig is RigKind.DOUBLED else 1)
+        bar_m = part.peg_height_m + np.sqrt(max(taut_m**2 - part.peg_offset_m**2, 0.0))
+    hair_m = 1e-9
+    moved = (
+        part.tension_kg(bar_m + hair_m),
+        replace(part, peg_height_m=part.peg_height_m + hair_m).tension_kg(bar_m),
+        replace(part, peg_offset_m=part.peg_offset_m + hair_m).tension_kg(bar_m),
+    )
+    here = float(part.tension_kg(bar_m))
+    assert all(abs(float(other) - here) < 0.1 for other in moved)
 
 
 @given(st.floats(0.2, 2.0))

@@ -13,7 +13,7 @@ from heftwright.domain.height import Length
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance import possible_setups
 from heftwright.domain.resistance.bar_path import BodyHeight, KnownHeight, body_height, from_stature
-from heftwright.domain.resistance.limits import stretch_stops
+from heftwright.domain.resistance.limits import reach_stops
 from heftwright.domain.resistance.rigs import BandPart
 from heftwright.domain.squad import Athlete, AthleteId, BarHeights
 from heftwright.domain.stock import RigKind, Stock
@@ -213,7 +213,7 @@ def _single_bands(stock: Stock, today: date) -> tuple[BandPart, ...]:
 def _worth(known: KnownHeight, parts: Sequence[BandPart]) -> tuple[float, str]:
     """What one sd of a height does with the strongest band that may be stretched so far."""
     ends = (known.height_m - known.sd_m, known.height_m + known.sd_m)
-    usable = [part for part in parts if not stretch_stops(part, ends)]
+    usable = [part for part in parts if not reach_stops(part, ends)]
     if not usable:
         return 0.0, ""
     part = max(usable, key=lambda item: float(item.tension_kg(known.height_m)))

@@ -15,7 +15,7 @@ from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance.band_laws import FloatArray
 from heftwright.domain.resistance.bands import fit_band
 from heftwright.domain.resistance.bar_path import BarPath
-from heftwright.domain.resistance.limits import band_stops, chain_stops, setup_notes, stretch_stops
+from heftwright.domain.resistance.limits import band_stops, chain_stops, reach_stops, setup_notes
 from heftwright.domain.resistance.rigs import BandPart, SetUp, band_part, chain_part, set_up
 from heftwright.domain.stock import Band, Platform, RigKind, Stock
 
@@ -54,7 +54,8 @@ class RigChoice:
     top_sd_kg : float
         One sd of the top, with the ± of the lockout height [kg].
     is_within : bool
-        Inside the tolerated range, growing on the way up, and nothing against the stretch.
+        Inside the tolerated range, growing on the way up, and nothing against the
+        stretch or the pull.
     within_probability : float
         That the true share lies in the range, given the ±, 0–1.
     stops : tuple of str
@@ -328,7 +329,7 @@ def _rank(
 def _choice(setup: SetUp, row: Sequence[float], path: BarPath, wish: WantedShare) -> RigChoice:
     bottom_kg, top_kg, mean_kg, sd_kg = row
     ends = (path.start_m, path.end_m)
-    stops = tuple(stop for part in setup.band_parts for stop in stretch_stops(part, ends))
+    stops = tuple(stop for part in setup.band_parts for stop in reach_stops(part, ends))
     ratio = wish.ratio_of(top_kg, mean_kg)
     is_flat = top_kg != 0 and abs(top_kg - bottom_kg) < LEAST_GAIN_RATIO * abs(top_kg)
     flat = (f"{setup.name}: adds nearly the same all the way, like plates.",) if is_flat else ()

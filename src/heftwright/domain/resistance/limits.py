@@ -34,6 +34,7 @@ __all__ = [
     "pull_stops",
     "rating_notes",
     "rating_stops",
+    "reach_stops",
     "setup_notes",
     "setup_stops",
     "sleeve_room",
@@ -172,7 +173,7 @@ def setup_stops(
     stops: list[str] = []
     for part in setup.band_parts:
         stops += band_stops(part.band, today)
-        stops += stretch_stops(part, ends_m) or pull_stops(part, ends_m)
+        stops += reach_stops(part, ends_m)
         if part.curve.is_guess and not is_guess_accepted:
             stops.append(
                 f"Band “{part.band.name}” was never calibrated: read it, or let the coach accept "
@@ -208,6 +209,11 @@ def implement_stops(unit: ImplementUnit) -> tuple[str, ...]:
     if unit.weighed_on is None:
         return (f"{unit.name} has a mass but no day of weighing: weigh it again.",)
     return ()
+
+
+def reach_stops(part: BandPart, ends_m: tuple[float, float]) -> tuple[str, ...]:
+    """Why a band must not be pulled between two bar heights [m]: its length, or else its pull."""
+    return stretch_stops(part, ends_m) or pull_stops(part, ends_m)
 
 
 def stretch_stops(part: BandPart, ends_m: tuple[float, float]) -> tuple[str, ...]:
