@@ -13,7 +13,7 @@ from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
 from heftwright.domain.refusal import NotFoundError
 from heftwright.domain.stock import Bar, Block, Platform, RatingOverride
-from heftwright.usecases import clock, rating_overrides, stock
+from heftwright.usecases import clock, rating_overrides, stock, trail
 from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.permissions import ForbiddenError
 from heftwright.usecases.rating_overrides import RatingOverrideError
@@ -62,6 +62,39 @@ def test_it_can_be_taken_back(rated):
     assert rating_overrides.get_rating_overrides(gym=YARD) == ()
     with pytest.raises(NotFoundError):
         rating_overrides.restore_rating(gym=YARD, by=TERMINAL, key=word().key)
+
+
+def latest():
+    return trail.get_trail(gym=YARD, limit=1)[0].act
+
+
+def test_the_owner_alone_brings_a_withdrawn_word_back(rated):
+    lift(by=rated.owner)
+    rating_overrides.restore_rating(gym=YARD, by=rated.owner, key=word().key)
+    withdrawal = latest()
+    with pytest.raises(ForbiddenError):
+        trail.undo(gym=YARD, by=rated.head, act=withdrawal)
+    assert rating_overrides.get_rating_overrides(gym=YARD) == ()
+    trail.undo(gym=YARD, by=rated.owner, act=withdrawal)
+    assert rating_overrides.get_rating_overrides(gym=YARD) == (word(),)
+
+
+def test_a_head_coach_may_take_a_word_back_but_not_that_taking_back(rated):
+    lift(by=rated.owner)
+    trail.undo(gym=YARD, by=rated.head, act=latest())
+    assert rating_overrides.get_rating_overrides(gym=YARD) == ()
+    with pytest.raises(ForbiddenError):
+        trail.undo(gym=YARD, by=rated.head, act=latest())
+
+
+def test_a_word_is_judged_again_by_the_limit_that_stands_now(rated):
+    lift()
+    rating_overrides.restore_rating(gym=YARD, by=TERMINAL, key=word().key)
+    withdrawal = latest()
+    stock.change_item(gym=YARD, by=TERMINAL, item=replace(RATED[0], rating=Mass.kg(250)))
+    with pytest.raises(RatingOverrideError, match="more than a quarter above"):
+        trail.undo(gym=YARD, by=TERMINAL, act=withdrawal)
+    assert rating_overrides.get_rating_overrides(gym=YARD) == ()
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from heftwright.store.gym_rows import find_gym
 from heftwright.store.records import RecordKind
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
-from heftwright.usecases.changes import change, verb
+from heftwright.usecases.changes import Trail, change, verb
 from heftwright.usecases.permissions import Right
 
 MOST_RATIO = 1.25  # of the rating; above it no word of an owner helps: our own limit
@@ -44,8 +44,7 @@ def lift_rating(*, gym: GymKey, by: Actor, override: RatingOverride) -> None:
         If there is no such thing.
     """
     with change(gym, by, "lift_rating", Right.MANAGE_GYM) as trail:
-        item = trail.find(RecordKind(override.kind), override.item)
-        _check(override, rating_of(item), clock.today(gym))
+        check_override(trail, override, clock.today(gym))
         trail.put(override)
 
 
@@ -65,6 +64,20 @@ def restore_rating(*, gym: GymKey, by: Actor, key: str) -> None:
 def rating_of(item: Bar | Block | Platform) -> Mass | None:
     """The maker's limit on record, of a platform that of its rack; None where there is none."""
     return item.rack_rating if isinstance(item, Platform) else item.rating
+
+
+def check_override(trail: Trail, override: RatingOverride, today: date) -> None:
+    """Refuse to go over a limit that is not there, is far exceeded, or not for a day that is near.
+
+    Raises
+    ------
+    RatingOverrideError
+        With what is wrong.
+    NotFoundError
+        If there is no such thing.
+    """
+    item = trail.find(RecordKind(override.kind), override.item)
+    _check(override, rating_of(item), today)
 
 
 def _check(override: RatingOverride, rating: Mass | None, today: date) -> None:

@@ -11,9 +11,11 @@ from heftwright.domain.refusal import NotFoundError, Refusal
 from heftwright.store import records
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.models import AuditRow
+from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.changes import Trail, change, verb
-from heftwright.usecases.permissions import Right
+from heftwright.usecases.permissions import Right, check_may_in
+from heftwright.usecases.rating_overrides import check_override
 from heftwright.usecases.squad import check_numbers
 
 
@@ -70,6 +72,8 @@ def undo(*, gym: GymKey, by: Actor, act: UUID) -> None:
         If there is no such act in this gym.
     UndoError
         If it is not of a kind that can be taken back, or something changed since.
+    ForbiddenError, RatingOverrideError
+        If it would go over a maker's limit again and that is not theirs, or no longer allowed.
     """
     with change(gym, by, "undo", Right.UNDO) as trail:
         lines = list(AuditRow.objects.filter(gym=trail.gym, act=act).order_by("pk"))
@@ -80,8 +84,20 @@ def undo(*, gym: GymKey, by: Actor, act: UUID) -> None:
         for line in lines:
             before.setdefault(line.subject, line.before)
             after[line.subject] = line.after
+        _check_limits_again(trail, before)
         put_back(trail, before, after)
         check_numbers(trail.gym)
+
+
+def _check_limits_again(trail: Trail, before: dict[str, Any]) -> None:
+    """Going over a maker's limit again is the owner's decision, and judged as on the first day."""
+    for subject, document in before.items():
+        kind, _ = _record(subject)
+        if kind is not records.RecordKind.RATING_OVERRIDE or document is None:
+            continue
+        check_may_in(trail.by, trail.gym, Right.MANAGE_GYM)
+        override = records.value_of(kind, document)
+        check_override(trail, override, clock.today(GymKey(trail.gym.slug)))
 
 
 def put_back(trail: Trail, before: dict[str, Any], after: dict[str, Any]) -> None:
