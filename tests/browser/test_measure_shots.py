@@ -72,6 +72,28 @@ def test_a_new_coach_calibrates_a_band_and_sees_the_curve_grow(coach, fitted, wi
     expect(page.locator("#live")).to_contain_text("± ")
 
 
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_band_is_read_with_the_bar_standing_on_a_floor_scale(coach, fitted, scheme):
+    page = coach(390, 844, scheme)
+    page.goto(f"/gym/{ROW}/stock/bands/moss/curve")
+    page.get_by_label("Read with").select_option("scale")
+    expect(page.locator("#calibrate")).to_contain_text("half of the difference")
+    page.get_by_label("Bar and boxes, no bands").fill("32.4")
+    fill_rows(page, [("120", "54.2", ""), ("150", "82.6", ""), ("180", "80", "")])
+    expect(page.locator("#said-3")).to_contain_text("never pulls less when it is longer")
+    page.screenshot(
+        path=SHOTS / f"measure-scale-refused-{scheme}.png", full_page=True, caret="initial"
+    )
+    page.locator("[name=up_3]").fill("108.8")
+    expect(page.locator("#said-3")).to_be_empty()
+    expect(page.locator("#live")).to_contain_text("3 lengths read")
+    expect(page.locator("#live")).to_contain_text("± ")
+    assert fits(page)
+    page.screenshot(path=SHOTS / f"measure-scale-{scheme}.png", full_page=True, caret="initial")
+    page.get_by_role("button", name="Keep these readings").click()
+    expect(page.locator("#notices")).to_contain_text("readings kept")
+
+
 def test_a_length_past_the_safe_one_is_refused_where_it_is_typed(coach, fitted, window):
     page = coach(390, 844)
     page.goto(f"/gym/{ROW}/stock/bands/moss/curve")

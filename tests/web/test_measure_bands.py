@@ -164,6 +164,12 @@ def test_an_older_calibration_shows_its_drift(head):
     assert "less than on 2026-05-07" in page
 
 
+def test_the_bar_that_tips_off_its_boxes_is_warned_of_before_the_bands_go_on(head):
+    page = words(head.get(f"{MOSS}/curve", {"method": "scale"}))
+    assert page.index("tips the bar off its boxes") < page.index("Hook a band on both ends")
+    assert "tips the bar" not in words(head.get(f"{MOSS}/curve", {"method": "hang"}))
+
+
 def test_cautions_for_tension_stand_before_the_readings(head):
     page = words(head.get(f"{MOSS}/curve"))
     assert page.index("never let go of a stretched band") < page.index("length_1")
