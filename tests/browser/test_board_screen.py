@@ -57,7 +57,8 @@ def test_a_tv_with_a_wrong_clock_shows_the_gyms_time(window, house):
     page.goto(f"/board/{house.board_secret}/")
     page.clock.run_for(1000)
     shown = page.locator("#board-clock").text_content()
-    assert shown in {f"{datetime.now(UTC) + timedelta(minutes=late):%H:%M}" for late in (-1, 0)}
+    # hours off, not a minute: between the two readings the minute may turn, either way
+    assert shown in {f"{datetime.now(UTC) + timedelta(minutes=late):%H:%M}" for late in (-1, 0, 1)}
     left = page.locator(".board-left").first.text_content()
     assert left != "0:00"
 
