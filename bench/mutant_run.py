@@ -2,12 +2,15 @@
 
 The tests run once with the line each of them reaches; a mutant is then given to those tests, the
 quickest first, until one fails. A mutant that hangs is ended after a minute and counts as killed.
+Every test starts with empty caches: else a band fitted for one test would hide from the record that
+the next one rests on the same lines.
 """
 
 from __future__ import annotations
 
 import importlib.abc
 import importlib.machinery
+import json
 import multiprocessing as mp
 import os
 import signal
@@ -15,6 +18,7 @@ import sys
 import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import _lru_cache_wrapper
 from pathlib import Path
 from types import CodeType, ModuleType
 
@@ -22,13 +26,14 @@ import coverage
 import hypothesis
 import numpy as np  # loaded once, before the forks
 import pytest
+import scipy.optimize  # likewise
 
 from bench.mutants import UNCHANGED, Mutant, mutated
 
 LIMIT_S = 60
 ROOT = str(Path(__file__).parents[1])
 OPTIONS = (
-    *("-c", os.devnull, "--rootdir", ROOT, "-q", "-x", "-W", "error"),
+    *("-c", os.devnull, "--rootdir", ROOT, "-q", "-x", "-W", "error", "--assert", "plain"),
     *("-p", "no:django", "-p", "no:randomly", "-p", "no:cacheprovider", "-p", "no:xdist"),
     *("-W", "ignore::pytest.PytestAssertRewriteWarning"),
 )
@@ -44,10 +49,14 @@ class Reached:
         (file, line) -> names of tests; lines run at import are in ``at_import``.
     seconds : dict
         Test -> duration.
+    branches, branches_taken : int
+        Ways out of the conditions of the sources, and those the tests went.
     """
 
     by_line: dict[tuple[str, int], frozenset[str]]
     seconds: dict[str, float]
+    branches: int
+    branches_taken: int
 
     def tests_for(self, mutant: Mutant) -> list[str]:
         """Quickest first; every test for a line that runs at import."""
@@ -74,6 +83,9 @@ class _Plugin:
         if self.names is not None:
             known = {item.nodeid: item for item in items}
             items[:] = [known[name] for name in self.names if name in known]
+
+    def pytest_runtest_setup(self) -> None:
+        _empty_caches()
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.when == "call":
@@ -131,8 +143,9 @@ def _reach(sources: Sequence[Path], tests: Sequence[str], sender: object) -> Non
     with tempfile.TemporaryDirectory() as folder:
         data_file = str(Path(folder) / "reached")
         cover = coverage.Coverage(
-            data_file=data_file, include=[str(path) for path in sources], config_file=False
-        )
+            data_file=data_file, include=[str(path) for path in sources], config_file=False,
+            branch=True,
+        )  # fmt: skip
         cover.start()
         plugin = _Contexts(cover)
         code = pytest.main([*OPTIONS, *tests], plugins=[plugin])
@@ -144,7 +157,14 @@ def _reach(sources: Sequence[Path], tests: Sequence[str], sender: object) -> Non
             for name in data.measured_files()
             for line, contexts in data.contexts_by_lineno(name).items()
         }
-        sender.send(Reached(by_line, plugin.seconds) if code == 0 else str(code))  # type: ignore[attr-defined]
+        found = Reached(by_line, plugin.seconds, *_branches(cover, Path(folder) / "report.json"))
+        sender.send(found if code == 0 else str(code))  # type: ignore[attr-defined]
+
+
+def _branches(cover: coverage.Coverage, report: Path) -> tuple[int, int]:
+    cover.json_report(outfile=str(report))
+    totals = json.loads(report.read_text(encoding="utf-8"))["totals"]
+    return totals["num_branches"], totals["covered_branches"]
 
 
 class _Contexts(_Plugin):
@@ -197,4 +217,11 @@ def _quiet() -> None:
     os.dup2(nowhere, 2)
 
 
-assert np  # kept: its import is what the forks share
+def _empty_caches() -> None:
+    ours = [module for name, module in sys.modules.items() if name.startswith("heftwright.")]
+    for kept in [value for module in ours for value in vars(module).values()]:
+        if isinstance(kept, _lru_cache_wrapper):
+            kept.cache_clear()
+
+
+SHARED = (np, scipy)  # named, so that their import is not taken for unused: the forks share it
