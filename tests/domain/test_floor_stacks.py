@@ -156,6 +156,23 @@ def test_a_group_waits_for_the_asked_rest_when_it_is_quicker():
     assert plan.moves == 4
 
 
+def test_a_full_platform_is_as_slow_as_its_turns_and_changes():
+    # Six turns of 10 s under the bar and 8 s of set-up, and one round of changes: 10 on and off
+    # 4 s, 5 on and off 3 s, collars twice 8 s.
+    named = {AthleteId(name): ("25", "10" if name < "d" else "5") for name in "abcdef"}
+    problem = problem_for(list(named))
+    plan = group_plan(problem, problem.platforms[0], "straight", named)
+    assert plan.change_s == pytest.approx(23.0)
+    assert plan.round_s == pytest.approx(6 * 18 + 23.0)
+
+
+def test_collars_come_off_for_a_plate_that_is_only_added_or_only_taken():
+    named = {AthleteId("a"): ("25",), AthleteId("b"): ("25", "10")}
+    problem = problem_for(list(named))
+    plan = group_plan(problem, problem.platforms[0], "straight", named)
+    assert plan.change_s == pytest.approx(2.0 + 2.0 + 2 * 8.0)
+
+
 def test_the_first_turn_shows_the_change_from_the_last():
     named = {AthleteId("a"): ("25",), AthleteId("b"): ("25", "10")}
     problem = problem_for(list(named))

@@ -55,6 +55,20 @@ def test_masses_are_written_without_trailing_zeros_and_with_their_unit(kg, shown
     assert Mass.kg(kg).shown() == shown
 
 
+def test_masses_are_shown_to_the_hundredth_unless_more_is_asked_for():
+    assert Mass.kg("1.234").shown() == "1.23 kg"
+    assert Mass.kg("1.234").shown(places=3) == "1.234 kg"
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"), [("x" * 40, "“" + "x" * 40 + "”"), ("x" * 41, "“" + "x" * 37 + "…”")]
+)
+def test_what_cannot_be_read_is_quoted_up_to_40_signs(text, shown):
+    with pytest.raises(MassGrammarError) as refusal:
+        parse_thousandths(text)
+    assert str(refusal.value).startswith(f"{shown} is not a number")
+
+
 @pytest.mark.parametrize(
     "text",
     [

@@ -138,6 +138,11 @@ def test_a_load_without_shares_is_refused(numbers, match):
         BandedLoad(*numbers)
 
 
+def test_the_least_max_and_bar_that_have_shares():
+    load = BandedLoad(max_kg=0.5, bar_kg=0.25, band_top_kg=0.1, band_mean_kg=0.05)
+    assert load.share_ratio(DEFAULT_MEANING) == pytest.approx(0.2)
+
+
 def test_an_empty_bar_has_no_share():
     with pytest.raises(ShareError, match="bar of 0 kg has no share"):
         BandedLoad(200, 0, 40, 20).share_ratio(TopShareMeaning.BAR_LOAD)

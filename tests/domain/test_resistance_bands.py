@@ -525,6 +525,8 @@ def test_a_calibration_in_pounds_and_inches_gives_the_same_curve(inches):
         (lambda: RubberLaw(1.0, -1.0, 1.0), "A ≥ 0"),
         (lambda: RubberLaw(1.0, 1.0, -1.0), "B ≥ 0"),
         (lambda: RubberLaw(1.0, float("nan"), 1.0), "A ≥ 0"),
+        (lambda: RubberLaw(1.0, float("inf"), 1.0), "A ≥ 0"),
+        (lambda: RubberLaw(1.0, 1.0, float("inf")), "B ≥ 0"),
     ],
 )
 def test_a_law_that_could_fall_cannot_be_built(law, match):

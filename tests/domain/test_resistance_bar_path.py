@@ -162,8 +162,17 @@ def test_the_taped_height_that_tells_stature_best_is_used():
 def test_a_start_above_the_lockout_is_refused():
     with pytest.raises(UnknownBarPathError, match="start must be 0 or more and below the end"):
         bar_path(LIFTS["deadlift"], athlete(stature_mm=1800), raised=Length.cm(90))
-    with pytest.raises(UnknownBarPathError, match="0 or more"):
-        BarPath(-0.1, 0.8, 0.01, "", ())
+    for start_m in (-0.1, 0.8):
+        with pytest.raises(UnknownBarPathError, match="0 or more"):
+            BarPath(start_m, 0.8, 0.01, "", ())
+    assert BarPath(0.0, 0.8, 0.01, "", ()).rom_m == 0.8
+
+
+def test_a_tape_on_a_standing_person_is_read_to_half_a_centimetre():
+    # Common practice, no source.
+    assert body_height(athlete(pull_lockout=770), BodyHeight.PULL_LOCKOUT).sd_m == 0.005
+    squat = bar_path(LIFTS["box_squat"], athlete(squat_bottom=820, squat_top=1480))
+    assert (squat.start_sd_m, squat.sd_m) == (0.005, 0.005)
 
 
 def test_every_lift_of_the_catalogue_has_a_path_or_a_sentence():

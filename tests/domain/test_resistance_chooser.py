@@ -20,7 +20,9 @@ from heftwright.domain.resistance.chooser import (
     free_at_once,
     left_out,
     possible_setups,
+    swept,
 )
+from heftwright.domain.resistance.load import total_sd_kg
 from heftwright.domain.resistance.rigs import band_part, chain_part, set_up
 from heftwright.domain.stock import Platform, RigKind, Stock
 
@@ -69,6 +71,12 @@ def test_single_bands_pairs_of_bands_and_chains_are_offered_once_a_peg():
     assert len(keys) == 2 * (3 + 3 + 1) + 6
 
 
+def test_plain_rigs_are_built_before_doubled_ones():
+    keys = [key for key in names(possible_setups(STOCK, DAY)) if "&" not in key]
+    assert keys[:2] == ["blue:choked:50+0", "green:choked:50+0"]
+    assert keys.index("black:choked:50+0") < keys.index("blue:doubled:50+0")
+
+
 def test_bands_and_chains_are_mixed_only_when_asked():
     plain, mixed = (possible_setups(STOCK, DAY, has_mixed=flag) for flag in (False, True))
     added = set(names(mixed)) - set(names(plain))
@@ -85,6 +93,12 @@ def test_every_peg_height_and_offset_is_its_own_rig():
     rack = Platform("R", peg_heights=(Length.cm(5), Length.cm(20)), peg_offset=Length.cm(10))
     keys = names(possible_setups(replace(STOCK, platforms=(FLOOR, rack)), DAY))
     assert {"blue:choked:50+0", "blue:choked:50+100", "blue:choked:200+100"} <= set(keys)
+    plain = [key.partition(":choked:")[2] for key in keys if key.startswith("blue:choked")]
+    assert list(dict.fromkeys(key.partition("&")[0] for key in plain)) == [
+        "50+0",
+        "50+100",
+        "200+100",
+    ]
 
 
 def test_high_pegs_unload_and_are_never_doubled():
@@ -190,6 +204,36 @@ def test_a_loose_band_ranks_as_two_points_further_off():
         assert ranked[0].setup == best
 
 
+def hung(top_ratio, pairs, path, max_kg=200):
+    """Chains by one end that give a share of the max at the top."""
+    kg_per_m = top_ratio * max_kg / (2 * pairs * path.end_m)
+    return set_up(chain_part(chain(kg_per_m=f"{kg_per_m:.6f}", key=f"c{pairs}"), pairs=pairs))
+
+
+def test_a_loose_band_is_passed_over_for_less_than_two_points_and_not_for_two():
+    banded = set_up(band_part(short("taut", 15)))
+    path = BarPath(0.30, 0.80, 0.005, "taped", ())  # the band is 0.32 m at rest: loose
+    wanted = float(banded.tension_kg(0.80)) / 200
+    for further_ratio, best in ((0.014, "chain"), (0.020, "band")):
+        rigs = [banded, hung(wanted + further_ratio, 2, path)]
+        ranked = choose(rigs, path, 200, wanted_ratio=wanted, lo_ratio=0, hi_ratio=1)
+        assert ("chain" if ranked[0].setup.chain_parts else "band") == best
+
+
+def test_nearer_by_more_than_a_quarter_point_beats_fewer_pairs():
+    # Shares are told apart in half points: 0.28 of a point rounds to one, 0.22 to none.
+    path = BarPath(0.225, 0.80, 0.005, "taped", ())
+    for off_ratio, best in ((0.0028, 2), (0.0022, 1)):
+        rigs = [hung(0.05, 2, path), hung(0.05 + off_ratio, 1, path)]
+        ranked = choose(rigs, path, 200, wanted_ratio=0.05, lo_ratio=0, hi_ratio=1)
+        assert ranked[0].setup.chain_parts[0].pairs == best
+
+
+def test_a_wish_without_any_tolerance_is_a_wish():
+    assert WantedShare(200, 0.2, 0.2, 0.2).ratio_of(40, 20) == 0.2
+    assert WantedShare(0.5, 0.2, 0.2, 0.2).ratio_of(0.1, 0) == 0.2  # nor is a max too small
+
+
 def test_the_rig_nearest_the_wanted_share_comes_first():
     ranked = choices()
     best = ranked[0]
@@ -199,6 +243,7 @@ def test_the_rig_nearest_the_wanted_share_comes_first():
     assert best.top_ratio == pytest.approx(best.top_kg / 200)
     assert best.top_kg == pytest.approx(float(best.setup.tension_kg(0.78)))
     assert best.bottom_kg == pytest.approx(float(best.setup.tension_kg(0.225)))
+    assert best.top_sd_kg == pytest.approx(float(total_sd_kg(best.setup, 0.78, PULL)))
 
 
 def test_every_rig_is_answered_and_the_unusable_come_last():
@@ -261,6 +306,36 @@ def test_the_chance_of_being_in_range_is_half_at_its_edge():
     assert edge.within_probability == pytest.approx(0.5, abs=1e-6)
 
 
+def test_one_sd_either_way_holds_68_27_percent():
+    # The normal table.
+    best = choices()[0]
+    at, sd = best.top_ratio, best.top_sd_kg / 200
+    (alone,) = choose([best.setup], PULL, 200, wanted_ratio=at, lo_ratio=at - sd, hi_ratio=at + sd)
+    assert alone.within_probability == pytest.approx(0.6827, abs=5e-5)
+
+
+def test_less_than_a_tenth_gained_on_the_way_up_is_like_plates():
+    # A chain hanging by one end: what is in the air at the bottom over what is at the top.
+    for bottom_m, is_flat in ((0.92, True), (0.88, False)):
+        path = BarPath(bottom_m, 1.4, 0.005, "taped", ())
+        rig = set_up(chain_part(chain(length_m="1.0")))
+        (choice,) = choose([rig], path, 200, wanted_ratio=0.04, lo_ratio=0, hi_ratio=1)
+        assert choice.is_within is not is_flat
+        assert any("like plates" in note for note in choice.notes) is is_flat
+
+
+def test_somebody_who_was_not_swept_with_the_class_is_swept_alone():
+    setups, wish = possible_setups(STOCK, DAY), WantedShare(200, 0.2, 0.15, 0.25)
+    for paths in ([LOOSE], []):
+        assert swept(setups, paths).choose(PULL, wish) == choices()
+
+
+def test_every_athlete_of_a_class_has_a_wish():
+    wish = WantedShare(200, 0.2, 0.15, 0.25)
+    with pytest.raises(ValueError, match="zip"):
+        choose_for_class(possible_setups(STOCK, DAY), [PULL], [wish, wish])
+
+
 def test_a_certain_share_is_in_or_out():
     sure = BarPath(0.225, 0.9, 0.0, "taped", ())
     above = Stock(
@@ -277,6 +352,7 @@ def test_a_certain_share_is_in_or_out():
 
     assert chance(-0.1, 0.1) == 1
     assert chance(0.1, 0.2) == 0
+    assert chance(0.0, 0.1) == chance(-0.1, 0.0) == 1  # the ends belong to the range
 
 
 def test_a_class_in_one_sweep_equals_one_by_one():

@@ -21,6 +21,7 @@ from heftwright.domain.resistance.limits import (
     rating_stops,
     setup_notes,
     setup_stops,
+    worst_total_kg,
 )
 from heftwright.domain.resistance.load import load_along
 from heftwright.domain.resistance.loaded_bar import (
@@ -117,6 +118,8 @@ def test_the_owner_can_go_over_a_limit_for_that_day_and_it_is_said():
     assert "Astrid allows up to 180 kg" in note
     assert note.endswith("Looked over by the maker's fitter")
     assert rating_notes(150, today, DAY) == ()  # within the limit nothing was needed
+    assert rating_notes(180, today, DAY) != ()  # just what was allowed
+    assert rating_stops(180, today, DAY) == ()
     (stop,) = rating_stops(180.1, today, DAY)
     assert "(today up to 180 kg by Astrid)" in stop
     assert rating_notes(180.1, today, DAY) == ()
@@ -134,6 +137,11 @@ def test_another_day_or_another_thing_stays_at_its_limit(other):
     ratings = Ratings(bar=replace(BAR, rating=Mass.kg(150)), overrides=(other,))
     assert rating_stops(150.1, ratings, DAY) != ()
     assert rating_notes(150.1, ratings, DAY) == ()
+
+
+def test_a_load_just_at_the_limit_is_not_past_it():
+    assert rating_stops(150, Ratings(bar=replace(BAR, rating=Mass.kg(150))), DAY) == ()
+    assert replace(lifted("180"), up_to=Mass(1)).up_to == Mass(1)  # any mass above 0 is a word
 
 
 def test_a_thing_has_one_word_a_day():
@@ -201,6 +209,26 @@ def test_a_guess_stops_until_the_coach_accepts_it():
     assert stops_for(setup, accepted=True) == ()
 
 
+def test_a_guess_is_never_accepted_unsaid():
+    setup = set_up(band_part(band(guess_top_force=Mass.kg(30))))
+    curve = load_along(100, setup, HIGH)
+    assert any("never calibrated" in stop for stop in hard_stops(curve, setup, UNRATED, DAY))
+    assert any("never calibrated" in stop for stop in setup_stops(setup, (1.0, 1.6), DAY))
+
+
+def test_the_heaviest_total_is_the_worst_height_with_its_own_doubt():
+    curve = load_along(100, set_up(band_part(two_reading_band())), HIGH)
+    assert worst_total_kg(curve) == curve.top_kg + curve.top_sd_kg
+    with pytest.raises(ValueError, match="zip"):  # never judged by a part of its heights
+        worst_total_kg(replace(curve, sd_kg=curve.sd_kg[:-1]))
+
+
+def test_a_stop_says_what_the_whole_load_comes_to():
+    rated = Ratings(bar=replace(BAR, rating=Mass.kg(150)))
+    (stop,) = rating_stops(170.26, rated, DAY)
+    assert "the whole load comes to 170.3 kg at the top" in stop
+
+
 def test_more_pairs_than_in_stock_stop():
     grey = two_reading_band()
     setup = set_up(band_part(grey, pairs=2), band_part(grey))
@@ -253,7 +281,7 @@ def test_a_guess_and_a_missing_inspection_are_told():
 def test_a_chain_clear_of_the_floor_before_the_top_swings():
     assert "it will swing" in notes_for(set_up(chain_part(chain(length_m="1.5"))))
     assert notes_for(set_up(chain_part(chain(length_m="1.6")))) == ""
-    assert "swing" in notes_for(set_up(chain_part(chain(length_m="1.575"))))
+    assert "swing" in notes_for(set_up(chain_part(chain(length_m="1.578"))))
     assert notes_for(set_up(chain_part(chain(length_m="1.585")))) == ""
     on_a_mat = replace(chain_part(chain(length_m="1.5")), floor_m=0.1)
     assert notes_for(set_up(on_a_mat)) == ""
@@ -468,3 +496,14 @@ def test_a_chain_without_a_day_of_weighing_is_not_prescribed():
         setup = set_up(chain_part(chain(known_on=known_on)))
         stops = setup_stops(setup, (0.2, 0.8), DAY)
         assert any("no day of weighing" in stop for stop in stops) is is_stopped
+
+
+def test_a_loop_is_held_against_its_rated_pull_with_its_doubt_added():
+    # 40 kg read at 1.90 m, ± about 1.8 kg: 41 kg is not enough, 42.5 kg is.
+    for rated_kg, is_stopped in (("41", True), ("42.5", False)):
+        rated = replace(two_reading_band(), rated_force=Mass.kg(rated_kg))
+        part = band_part(rated)
+        assert float(part.curve.force_kg(1.9) + part.curve.sd_kg(1.9)) == pytest.approx(
+            41.8, abs=0.6
+        )
+        assert bool(setup_stops(set_up(part), (1.3, 1.9), DAY)) is is_stopped

@@ -131,6 +131,30 @@ def test_straight_weight_is_the_same_all_the_way_and_certain():
     assert curve.unload_ratio == 0
 
 
+def test_a_chain_unloads_by_what_lies_down():
+    # Weight in the air: 0.225 of 0.807 m is left hanging at the bottom.
+    curve = load_along(100, set_up(chain_part(chain())), PULL)
+    assert curve.unload_ratio == pytest.approx(1 - 0.225 / 0.807)
+
+
+def test_half_way_up_the_height_is_as_unsure_as_the_mean_of_both_ends():
+    press = BarPath(1.40, 2.00, 0.04, "from stature", (), start_sd_m=0.01)
+    setup = set_up(band_part(two_reading_band()))
+    slope = float(setup.tension_kg(1.725) - setup.tension_kg(1.675)) / 2
+    expected = np.hypot(float(setup.sd_kg(1.70)), slope)
+    assert float(total_sd_kg(setup, 1.70, press)) == pytest.approx(expected)
+
+
+def test_a_bar_of_whole_kilograms_is_drawn_in_plain_numbers():
+    curve = load_along(140, None, PULL, points=3)
+    assert {type(kg) for kg in curve.bar_kg + curve.total_kg} == {float}
+
+
+def test_by_hand_a_band_just_at_its_rest_length_pulls_nothing():
+    setup = set_up(band_part(band((1.5, 30))))
+    assert by_hand.load_at(100.0, setup, 1.0) == 100.0
+
+
 def test_bands_add_most_at_the_top_and_unload_at_the_bottom():
     setup = set_up(band_part(SHORT))
     curve = load_along(100, setup, PULL)

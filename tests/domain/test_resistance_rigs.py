@@ -68,6 +68,19 @@ def test_a_chain_weighed_whole_tells_its_mass_per_metre():
             kg_per_m_by_weighing(mass, length)
 
 
+@pytest.mark.parametrize(("inner_mm", "pitch_mm"), [(0.5, 24), (20, 20)])
+def test_a_link_may_be_narrow_or_a_ring(inner_mm, pitch_mm):
+    # Geometry: kg/m = (π/4)d²ρ[2(t − b) + π(b + d)]/t; with t = b only the ring is left.
+    metres = (2 * (pitch_mm - inner_mm) + np.pi * (inner_mm + 8)) / pitch_mm
+    expected = np.pi / 4 * 0.008**2 * 7850 * metres
+    assert kg_per_m_by_calliper(8, pitch_mm, inner_mm + 16) == pytest.approx(expected)
+
+
+def test_the_least_that_can_be_weighed_and_measured_is_taken():
+    assert kg_per_m_by_weighing(Mass(1), Length.m(1)) == pytest.approx(1e-11)
+    assert kg_per_m_by_weighing(Mass.kg(1), Length(1)) == pytest.approx(1e7)
+
+
 def test_a_2_m_chain_of_3_8_kg_a_metre_hangs_0_855_to_2_983_kg_a_side():
     # checks.md C3, arithmetic.
     part = chain_part(chain())
@@ -98,6 +111,7 @@ def test_leader_and_clips_always_count():
     assert hanging.load_kg([0.0, 0.4, 1.4, 5.0]) == pytest.approx([0.7, 0.7, 3.7, 5.2])
     assert not hanging.is_clear(1.89)
     assert hanging.is_clear(1.91)
+    assert HangingChain(3.0, 1.5).is_clear(1.5)  # the last link just leaves the floor
 
 
 @pytest.mark.parametrize(
@@ -293,6 +307,27 @@ def test_a_set_up_is_named_for_a_coach():
         "grey band pair, doubled, pegs at 6 cm and long chain × 2 pairs, both ends up, leader 40 cm"
     )
     assert setup.key == "grey:doubled:60+0&2xlong:looped:400"
+
+
+def test_bands_fixed_alike_say_how_only_once():
+    grey, red = two_reading_band(), two_reading_band(key="red")
+    assert set_up(band_part(grey)).name == "grey band pair, choked, pegs at 0 cm"
+    alike = set_up(band_part(grey), band_part(red, pairs=2))
+    assert alike.name == "grey band pair and red band × 2 pairs, both choked, pegs at 0 cm"
+    apart = set_up(band_part(grey), band_part(red, RigKind.DOUBLED))
+    assert apart.name == (
+        "grey band pair, choked, pegs at 0 cm and red band pair, doubled, pegs at 0 cm"
+    )
+    mixed = set_up(band_part(grey), chain_part(chain()))
+    assert mixed.name.endswith("and long chain pair, hanging by one end")
+
+
+def test_a_band_is_longest_where_it_is_furthest_from_its_peg_in_whichever_order():
+    part = band_part(two_reading_band(), RigKind.FROM_ABOVE, peg_height=Length.m("2.4"))
+    assert part.longest_loop_m(0.6, 1.2) == pytest.approx(1.8)
+    assert part.longest_loop_m(1.2, 0.6) == pytest.approx(1.8)
+    beside = band_part(two_reading_band(), peg_height=Length.m("0.2"), peg_offset=Length.m("0.3"))
+    assert beside.longest_loop_m(0.3, 0.6) == pytest.approx(0.5)  # 3-4-5
 
 
 def test_unsaid_rigs_are_one_pair_on_the_floor_on_the_line_hanging_by_one_end():

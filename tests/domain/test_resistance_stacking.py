@@ -79,6 +79,11 @@ def test_what_does_not_fit_the_sleeve_is_not_loaded():
     assert len(loaded.left) == 2  # 415 mm less the collar's 50 mm holds two of 150 mm
 
 
+def test_plates_may_fill_the_sleeve_to_the_last_millimetre():
+    loaded = heaviest_up_to(BAR, [plate(Mass.kg(10), 5, mm=73)], Mass.kg(145))
+    assert len(loaded.left) == 5  # 415 mm less the collar's 50 mm is 5 × 73 mm
+
+
 def test_a_bar_that_is_too_heavy_is_refused():
     with pytest.raises(StackError, match="use a lighter bar or a lighter rig"):
         heaviest_up_to(BAR, [], Mass.kg("24.99"))

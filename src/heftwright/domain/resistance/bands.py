@@ -332,10 +332,11 @@ def _two_non_negative(
     ff, ss, fs = (np.sum(x, axis=1) for x in (first**2, second**2, first * second))
     ft, st = np.sum(first * target, axis=1), np.sum(second * target, axis=1)
     tiny = np.finfo(float).tiny
-    det = np.maximum(ff * ss - fs**2, tiny)
-    a, b = (ft * ss - st * fs) / det, (st * ff - ft * fs) / det
+    det = ff * ss - fs**2
+    is_told_apart = det > 1e-12 * ff * ss  # columns of one shape have no inner answer
+    a, b = ((ft * ss - st * fs), (st * ff - ft * fs)) / np.where(is_told_apart, det, 1.0)
     edge_a, edge_b = ft / np.maximum(ff, tiny), st / np.maximum(ss, tiny)
-    is_inside = (a >= 0) & (b >= 0) & (ff * ss - fs**2 > 1e-12 * ff * ss)
+    is_inside = (a >= 0) & (b >= 0) & is_told_apart
     is_a_edge = ft * edge_a >= st * edge_b
     return (
         np.where(is_inside, a, np.where(is_a_edge, edge_a, 0.0)),
