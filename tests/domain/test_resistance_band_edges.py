@@ -5,6 +5,7 @@ from datetime import timedelta
 import numpy as np
 import pytest
 from resistance_gear import DAY, band, reading, two_reading_band
+from scipy.optimize import nnls
 
 from heftwright.domain.resistance.band_laws import RubberLaw
 from heftwright.domain.resistance.bands import (
@@ -14,6 +15,7 @@ from heftwright.domain.resistance.bands import (
     fit_band,
 )
 from heftwright.domain.resistance.calibration import LoopPoint
+from heftwright.domain.resistance.rigs import band_part, set_up
 from heftwright.domain.stock import ReadingDirection, Side
 
 UP, DOWN = ReadingDirection.UP, ReadingDirection.DOWN
@@ -160,6 +162,24 @@ def test_columns_of_one_shape_never_share_the_load_whatever_their_unit(scale):
         assert a * first + b * second == pytest.approx(3 * scale * shape)
 
 
+@pytest.mark.parametrize("middle_kg", [27.0, 29.0, 31.0])
+def test_the_rest_factor_is_the_likeliest_by_the_reference_solver(middle_kg):
+    # resistance.md: factor within [0.85, 1.05], prior 0.97 ± 0.06. Reference: scipy.optimize.nnls.
+    lengths, forces = np.array([1.2, 1.5, 1.9]), np.array([14.0, middle_kg, 40.0])
+    slope = 0.66 * forces / (lengths - 1.0)
+    sd = np.sqrt((0.025 * forces) ** 2 + 0.25**2 + (0.01 * slope) ** 2)
+
+    def cost(factor):
+        stretch = lengths / factor
+        columns = np.column_stack([stretch - stretch**-2, 1 - stretch**-3]) / sd[:, None]
+        return nnls(columns, forces / sd)[1] ** 2 + ((factor - 0.97) / 0.06) ** 2
+
+    factors = np.linspace(0.85, 1.05, 401)
+    likeliest = factors[int(np.argmin([cost(factor) for factor in factors]))]
+    curve = fit_band(band(*zip(lengths, forces, strict=True)))
+    assert curve.laws[0].rest_m == pytest.approx(likeliest, abs=1e-9)
+
+
 def test_what_a_curve_tells_are_plain_numbers():
     # A page and a file write them: an array's own number would be written as such.
     old = reading(1.9, 50, on=DAY - timedelta(days=200))
@@ -170,9 +190,11 @@ def test_what_a_curve_tells_are_plain_numbers():
     rubber = three.laws[0]
     assert isinstance(rubber, RubberLaw)
     sided = fit_band(band(reading(1.9, 40, side=Side.LEFT), reading(1.9, 34, side=Side.RIGHT)))
+    scattered = fit_band(band((1.2, 20), (1.3, 23), (1.9, 60)))
     numbers = [
         two.laws[0].stiffness_kg, two.laws[0].exponent, two.mean_kg(1.3, 1.9),
         two.mean_kg(1.5, 1.5), two.drifts[0].ratio, rubber.rest_m, rubber.a_kg, rubber.b_kg,
-        sided.imbalance_ratio(1.9), two.form_ratio,
+        sided.imbalance_ratio(1.9), two.form_ratio, scattered.form_ratio,
+        set_up(band_part(two_reading_band())).mean_kg(1.5, 1.5),
     ]  # fmt: skip
     assert {type(number) for number in numbers} == {float}
