@@ -30,7 +30,9 @@ UP, DOWN = ReadingDirection.UP, ReadingDirection.DOWN
 def test_a_calibration_spans_a_fortnight_and_not_a_day_more(days, model):
     # resistance.md: readings within 14 days are one calibration.
     early = reading(1.3, 20, on=DAY - timedelta(days=days))
-    assert fit_band(band(early, reading(1.9, 40))).model == model
+    curve = fit_band(band(early, reading(1.9, 40)))
+    assert curve.model == model
+    assert len(curve.drifts) == (days > 14)  # a reading is of now or of before, never of both
 
 
 @pytest.mark.parametrize(("apart_mm", "points"), [(5, 1), (6, 2)])

@@ -157,6 +157,9 @@ def test_a_height_is_derived_from_another_taped_one_where_stature_is_missing():
 def test_the_taped_height_that_tells_stature_best_is_used():
     known = body_height(athlete(overhead=2400, front_rack=1477), BodyHeight.PULL_LOCKOUT)
     assert "front rack" in known.source
+    # A millimetre of grip tells 2.03 of stature, ± 45; a millimetre overhead 0.77, ± 34.
+    known = body_height(athlete(pull_lockout=807, overhead=2190), BodyHeight.FRONT_RACK)
+    assert "overhead" in known.source
 
 
 def test_a_start_above_the_lockout_is_refused():

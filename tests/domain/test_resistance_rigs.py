@@ -210,6 +210,14 @@ def test_different_bands_err_apart_and_the_same_band_errs_together():
     assert together == pytest.approx(2 * one)
 
 
+def test_different_chains_err_apart_and_two_lengths_of_one_chain_err_together():
+    one = float(chain_part(chain()).sd_kg(0.5))
+    apart = set_up(chain_part(chain()), chain_part(chain(key="other"))).sd_kg(0.5)
+    together = set_up(chain_part(chain()), chain_part(chain())).sd_kg(0.5)
+    assert apart == pytest.approx(one * np.sqrt(2))
+    assert together == pytest.approx(2 * one)
+
+
 @pytest.mark.parametrize(
     ("known_by", "ratio"),
     [
