@@ -29,6 +29,7 @@ from heftwright.domain.resistance.loaded_bar import (
     BarSupports,
     LoadedBar,
     LoadedBarError,
+    Tipping,
     is_within_tolerance,
     largest_one_sided_kg,
     sleeve_room,
@@ -410,6 +411,11 @@ def test_one_25_on_a_bare_20_kg_bar_stays_and_two_go_over():
     assert not two.is_tipping
     three = LoadedBar(BAR, (), (plate(25),) * 3, has_collars=False)
     assert tipping(three, STANDS).is_tipping
+
+
+def test_a_bar_that_only_just_stays_counts_as_tipping():
+    assert Tipping(None, 11.0, 11.0).is_tipping
+    assert not Tipping(None, 10.999, 11.0).is_tipping
 
 
 def test_the_other_side_holds_with_its_whole_arm():
