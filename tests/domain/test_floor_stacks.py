@@ -173,6 +173,13 @@ def test_collars_come_off_for_a_plate_that_is_only_added_or_only_taken():
     assert plan.change_s == pytest.approx(2.0 + 2.0 + 2 * 8.0)
 
 
+def test_what_everybody_shares_is_put_on_once_and_taken_off_once():
+    named = {AthleteId("a"): ("25", "25", "10"), AthleteId("b"): ("25", "25", "5")}
+    problem = problem_for(list(named))
+    plan = group_plan(problem, problem.platforms[0], "straight", named)
+    assert plan.moves == 4 * (2 + 12 * 2)  # both sides, on and off
+
+
 def test_the_first_turn_shows_the_change_from_the_last():
     named = {AthleteId("a"): ("25",), AthleteId("b"): ("25", "10")}
     problem = problem_for(list(named))

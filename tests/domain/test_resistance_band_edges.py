@@ -15,6 +15,7 @@ from heftwright.domain.resistance.bands import (
     fit_band,
 )
 from heftwright.domain.resistance.calibration import LoopPoint
+from heftwright.domain.resistance.chains import kg_per_m_by_calliper
 from heftwright.domain.resistance.rigs import band_part, set_up
 from heftwright.domain.stock import ReadingDirection, Side
 
@@ -55,6 +56,15 @@ def test_a_band_may_be_slack_up_to_5_percent_past_its_rest_length(rest_m, slack_
     assert fit_band(band((slack_m, 0), longer, rest_m=rest_m)).model == BandModel.ONE_READING
     with pytest.raises(BandReadingError, match="pulls nothing beyond its rest length"):
         fit_band(band((slack_m + 0.002, 0), longer, rest_m=rest_m))
+
+
+def test_however_little_a_band_pulls_at_rest_it_is_asked_about():
+    with pytest.raises(BandReadingError, match="not longer than its rest length"):
+        fit_band(band((1.0, 0.5), (1.9, 40)))
+
+
+def test_one_reading_scatters_around_nothing():
+    assert fit_band(band((1.5, 30))).form_ratio == 0.08
 
 
 def test_a_length_read_one_way_only_has_no_gap():
@@ -196,7 +206,7 @@ def test_what_a_curve_tells_are_plain_numbers():
     numbers = [
         two.laws[0].stiffness_kg, two.laws[0].exponent, two.mean_kg(1.3, 1.9),
         two.mean_kg(1.5, 1.5), two.drifts[0].ratio, rubber.rest_m, rubber.a_kg, rubber.b_kg,
-        sided.imbalance_ratio(1.9), two.form_ratio, scattered.form_ratio,
-        set_up(band_part(two_reading_band())).mean_kg(1.5, 1.5),
+        kg_per_m_by_calliper(8, 24, 27.2), sided.imbalance_ratio(1.9), two.form_ratio,
+        scattered.form_ratio, set_up(band_part(two_reading_band())).mean_kg(1.5, 1.5),
     ]  # fmt: skip
     assert {type(number) for number in numbers} == {float}

@@ -150,6 +150,7 @@ def test_a_height_is_derived_from_another_taped_one_where_stature_is_missing():
     # The regressions read backwards: rack 1477.0 mm is a man of 1800 mm, whose grip is 807.0.
     known = body_height(athlete(front_rack=1477), BodyHeight.PULL_LOCKOUT)
     assert known.height_m == pytest.approx(0.807, abs=1e-3)
+    assert known.height_m * 1000 == pytest.approx(0.4929 * (1477 + 101.4) / 0.8769 - 80.1)
     assert known.sd_m == pytest.approx(((0.4929 * 11.7 / 0.8769) ** 2 + 22.2**2) ** 0.5 / 1000)
     assert "derived from the taped front rack" in known.source
 

@@ -324,6 +324,17 @@ def test_less_than_a_tenth_gained_on_the_way_up_is_like_plates():
         assert any("like plates" in note for note in choice.notes) is is_flat
 
 
+def test_a_band_from_above_that_hardly_lets_go_is_like_plates_too():
+    # 5 cm of motion 80 cm under a high peg: it takes nearly the same off all the way.
+    held = band((0.7, 20), (0.9, 24), rest_m=0.3, safe_length=Length.m("1.2"))
+    part = band_part(held, RigKind.FROM_ABOVE, peg_height=Length.m(2))
+    path = BarPath(1.2, 1.25, 0.005, "taped", ())
+    (choice,) = choose([set_up(part)], path, 200, wanted_ratio=-0.2, lo_ratio=-0.5, hi_ratio=0)
+    assert choice.bottom_kg < choice.top_kg < 0
+    assert "like plates" in choice.notes[-1]
+    assert not choice.is_within
+
+
 def test_somebody_who_was_not_swept_with_the_class_is_swept_alone():
     setups, wish = possible_setups(STOCK, DAY), WantedShare(200, 0.2, 0.15, 0.25)
     for paths in ([LOOSE], []):

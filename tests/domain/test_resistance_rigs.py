@@ -59,6 +59,7 @@ def test_a_size_not_in_the_table_asks_for_the_scale_or_the_calliper():
 def test_measures_that_no_link_has_are_refused(measures):
     with pytest.raises(ChainError, match="No link has wire"):
         kg_per_m_by_calliper(*measures)
+    assert kg_per_m_by_calliper(0.9, 5, 4) > 0  # a necklace has a mass too
 
 
 def test_a_chain_weighed_whole_tells_its_mass_per_metre():
@@ -338,6 +339,13 @@ def test_a_band_is_longest_where_it_is_furthest_from_its_peg_in_whichever_order(
     assert beside.longest_loop_m(0.3, 0.6) == pytest.approx(0.5)  # 3-4-5
 
 
+def test_off_the_line_the_bar_feels_only_the_vertical_part_of_pull_and_doubt():
+    # 0.9 m beside and 1.2 m up is 1.5 m of band: four fifths of it is vertical.
+    beside = band_part(two_reading_band(), peg_offset=Length.m("0.9"))
+    assert beside.tension_kg(1.2) == pytest.approx(2 * 0.8 * float(beside.curve.force_kg(1.5)))
+    assert beside.sd_kg(1.2) == pytest.approx(2 * 0.8 * float(beside.curve.sd_kg(1.5)))
+
+
 def test_unsaid_rigs_are_one_pair_on_the_floor_on_the_line_hanging_by_one_end():
     grey = two_reading_band()
     bare = BandPart(grey, band_part(grey).curve, RigKind.CHOKED)
@@ -372,6 +380,7 @@ def test_a_set_up_says_when_it_rests_on_a_guess_and_repeats_no_note():
     setup = set_up(band_part(guess), band_part(guess, pairs=2))
     assert setup.is_guess
     assert len(setup.notes) == 1
+    assert set_up(band_part(guess), band_part(two_reading_band(key="red"))).is_guess
     assert not set_up(band_part(two_reading_band())).is_guess
 
 

@@ -331,7 +331,7 @@ def _choice(setup: SetUp, row: Sequence[float], path: BarPath, wish: WantedShare
     ends = (path.start_m, path.end_m)
     stops = tuple(stop for part in setup.band_parts for stop in reach_stops(part, ends))
     ratio = wish.ratio_of(top_kg, mean_kg)
-    is_flat = abs(top_kg - bottom_kg) < LEAST_GAIN_RATIO * abs(top_kg)
+    is_flat = top_kg - bottom_kg < LEAST_GAIN_RATIO * abs(top_kg)  # nothing falls on the way up
     flat = (f"{setup.name}: adds nearly the same all the way, like plates.",) if is_flat else ()
     return RigChoice(
         setup=setup,
