@@ -63,6 +63,13 @@ def test_however_little_a_band_pulls_at_rest_it_is_asked_about():
         fit_band(band((1.0, 0.5), (1.9, 40)))
 
 
+def test_two_sides_are_as_sure_as_the_one_that_was_read_less():
+    sides = [reading(1.9, 40, side=Side.LEFT), reading(1.3, 20, side=Side.LEFT)]
+    curve = fit_band(band(*sides, reading(1.9, 39, side=Side.RIGHT)))
+    assert curve.model == BandModel.ONE_READING
+    assert curve.form_ratio == 0.08
+
+
 def test_one_reading_scatters_around_nothing():
     assert fit_band(band((1.5, 30))).form_ratio == 0.08
 

@@ -170,6 +170,7 @@ def test_a_start_above_the_lockout_is_refused():
         with pytest.raises(UnknownBarPathError, match="0 or more"):
             BarPath(start_m, 0.8, 0.01, "", ())
     assert BarPath(0.0, 0.8, 0.01, "", ()).rom_m == 0.8
+    assert BarPath(0.2, 0.8, 0.01, "", ()).start_over_feet_m == 0.2  # soles on the floor
 
 
 def test_a_tape_on_a_standing_person_is_read_to_half_a_centimetre():

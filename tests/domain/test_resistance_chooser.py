@@ -158,6 +158,7 @@ def test_free_at_once_is_the_scarcest_part():
     assert free_at_once(by_key["blue:choked:50+0&green:choked:50+0"], STOCK) == 1
     assert free_at_once(by_key["2xlong:single:0"], STOCK) == 2
     assert free_at_once(by_key["blue:choked:50+0"], Stock()) == 0
+    assert free_at_once(by_key["long:single:0"], Stock()) == 0
 
 
 def test_a_rig_fits_the_platforms_that_have_its_pegs():

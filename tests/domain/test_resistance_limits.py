@@ -21,6 +21,7 @@ from heftwright.domain.resistance.limits import (
     rating_stops,
     setup_notes,
     setup_stops,
+    stretch_stops,
     worst_total_kg,
 )
 from heftwright.domain.resistance.load import load_along
@@ -169,6 +170,12 @@ def test_going_over_takes_a_thing_a_name_and_a_reason(more, sentence):
         replace(lifted("180"), **more)
 
 
+def test_a_reason_has_at_least_ten_letters():
+    assert replace(lifted("180"), why="new collar").why == "new collar"
+    with pytest.raises(StockError, match="takes a name and a reason"):
+        replace(lifted("180"), why="new colla ")
+
+
 def test_a_band_past_its_limit_stops():
     # trust.md hazards: the maker's limit, 2.0 x rest length if unknown.
     high = BarPath(1.0, 2.01, 0.005, "taped", ())
@@ -208,6 +215,7 @@ def test_a_guess_stops_until_the_coach_accepts_it():
     (stop,) = stops_for(setup)
     assert "never calibrated" in stop
     assert stops_for(setup, accepted=True) == ()
+    assert stretch_stops(setup.band_parts[0], (1.0, 1.6)) == ()
 
 
 def test_a_guess_is_never_accepted_unsaid():
@@ -472,6 +480,14 @@ def test_every_step_of_stripping_stays_inside_the_limit(kilograms):
         state = LoadedBar(BAR, tuple(left), tuple(right), has_collars=False)
         assert not tipping(state, STANDS).is_tipping
     assert left == right == []
+
+
+def test_stripping_counts_on_no_collars():
+    # Statics: 70 kg at 0.1575 m outside a hook is 11.03 kg·m against the bar's 20 × 0.55 = 11;
+    # a collar left on the bare side would hold it, but collars come off first.
+    heavy = LoadedBar.alike(BAR, (plate(70),), has_collars=True)
+    with pytest.raises(LoadedBarError, match="tips the bar"):
+        strip_order(heavy, STANDS)
 
 
 @pytest.mark.parametrize("span_m", [0, -1, 1.37, 2])

@@ -147,7 +147,7 @@ def test_half_way_up_the_height_is_as_unsure_as_the_mean_of_both_ends():
 
 def test_a_bar_of_whole_kilograms_is_drawn_in_plain_numbers():
     curve = load_along(140, None, PULL, points=3)
-    assert {type(kg) for kg in curve.bar_kg + curve.total_kg} == {float}
+    assert {type(kg) for kg in (*curve.bar_kg, *curve.total_kg, curve.mean_kg)} == {float}
 
 
 def test_by_hand_a_band_just_at_its_rest_length_pulls_nothing():
