@@ -158,8 +158,6 @@ def plan_class(
     stored = plan_rows.get_class_plan(gym=gym, class_key=class_key, on=on, kind=PlannedClass)
     before = stored.plan if stored else None
     order = order_of(gym, class_key, on, before, present)
-    if on < clock.today(gym) and order.running is None:
-        raise ClassError(f"{on:%A} {on.day} {on:%B %Y} is past: its class can be looked at only.")
     planned = plan_order(gym, order, before if keep_close or order.running else None)
     return keep_plan(gym, by, "plan_class", planned)
 
@@ -239,7 +237,7 @@ def order_of(
     Raises
     ------
     ClassError
-        If the class does not meet on that day or the season has no work for it.
+        If the class does not meet on that day, the day is past, or the season has no work for it.
     """
     card, class_time = get_gym(gym=gym), get_class_time(gym=gym, key=class_key)
     if on.weekday() != class_time.weekday:
@@ -247,6 +245,7 @@ def order_of(
             f"{class_key} meets on {class_time.weekday.shown}s; {on} is a "
             f"{on:%A}. Choose {_next_meeting(class_time, on)}."
         )
+    _check_not_past(gym, class_key, on)
     season = get_season(gym=gym)
     work = _work_of(season, class_time, on)
     why = get_season_reasons(gym=gym, work=work[0])
@@ -260,8 +259,23 @@ def order_of(
     )  # fmt: skip
 
 
+def _check_not_past(gym: GymKey, class_key: str, on: date) -> None:
+    """Nothing of a past class changes: people lifted it as it stood, and the log hangs on it."""
+    days_ago = (clock.today(gym) - on).days
+    if days_ago <= 0:
+        return
+    # A class that runs over midnight goes on; a clock nobody stopped does not keep a day open.
+    if days_ago == 1 and _clock_of(gym, class_key, on) is not None:
+        return
+    raise ClassError(f"{on:%A} {on.day} {on:%B %Y} is past: its class can be looked at only.")
+
+
+def _clock_of(gym: GymKey, class_key: str, on: date) -> ClassClock | None:
+    return floor_rows.read_one(find_gym(gym), ClassClock, dated_key(class_key, on))
+
+
 def _running(gym: GymKey, class_key: str, on: date, before: PlannedClass | None) -> Running | None:
-    started = floor_rows.read_one(find_gym(gym), ClassClock, dated_key(class_key, on))
+    started = _clock_of(gym, class_key, on)
     if started is None or before is None:
         return None
     return Running(started, clock.now(), before.sheet.platforms)
@@ -300,8 +314,14 @@ def keep_plan(gym: GymKey, by: Actor, verb_name: str, planned: PlannedClass) -> 
     """Keep the plan under the next version; planning itself ran outside the transaction.
 
     A running class goes on from what the plan took in: marks and drafts are cleared.
+
+    Raises
+    ------
+    ClassError
+        If the day is past: a plan that was worked out before midnight comes too late as well.
     """
     sheet = planned.sheet
+    _check_not_past(gym, sheet.class_key, sheet.on)
     with transaction.atomic():
         version = plan_rows.next_class_version(gym, sheet.class_key, sheet.on)
         numbered = replace(planned, sheet=replace(sheet, plan_version=version))
