@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
 
 from heftwright.domain.catalogue import LiftKey
 from heftwright.domain.mass import Mass
@@ -42,6 +44,7 @@ class _MaxReader:
         self._others = others
         self._done: dict[_Fact, int] = {}
         self._in_files: dict[tuple[AthleteId, LiftKey], Mass] = {}
+        self._last_days = _last_days(gym.known.evidence)
 
     def evidence(self, row: ParsedRow) -> Evidence:
         gym, values = self._gym, row.values
@@ -64,6 +67,9 @@ class _MaxReader:
             reps_in_reserve=values.get("reps_in_reserve", 0) / 1000,
             note=values.get("note", ""),
         )
+        if row.is_undated:
+            day = self._last_days.get(_without_day(evidence), evidence.on)
+            evidence = replace(evidence, on=day)
         self._check_new(row, evidence)
         if evidence.is_single:
             self._in_files.setdefault((athlete.id, lift), evidence.load)
@@ -77,6 +83,19 @@ class _MaxReader:
                 f"The same lift stands in row {self._done[fact]} already: keep one row."
             )
         self._done[fact] = row.place.row
+
+
+def _last_days(known: Iterable[Evidence]) -> dict[Evidence, date]:
+    """Each thing lifted, its day aside -> the last day that is on record for it.
+
+    A sheet without days that comes in again is dated anew by how old it is said to be; what the
+    gym has of it keeps the day it got the first time.
+    """
+    return {_without_day(one): one.on for one in sorted(known, key=lambda one: one.on)}
+
+
+def _without_day(evidence: Evidence) -> Evidence:
+    return replace(evidence, on=date.min)
 
 
 def _kind(row: ParsedRow, reps: int) -> EvidenceKind:

@@ -210,6 +210,7 @@ class _Door:
         dated, waits = with_day(raw, place, self.findings, self.today)
         rows = self._read_rows(dated, MAXES, place)
         for row in rows:
+            row.is_undated = True
             row.is_waiting |= waits
         return rows
 

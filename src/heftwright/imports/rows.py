@@ -43,6 +43,8 @@ class ParsedRow:
         Column key -> the cell, and its ``"C, Max (kg)"``.
     is_out, is_waiting : bool
         Left out because of a problem; waiting for an answer.
+    is_undated : bool
+        The file has no day for it: its day is the coach's guess at how old the sheet is.
     """
 
     sheet: SheetSpec
@@ -52,6 +54,7 @@ class ParsedRow:
     labels: dict[str, str]
     is_out: bool = False
     is_waiting: bool = False
+    is_undated: bool = False
 
     @property
     def is_good(self) -> bool:
