@@ -106,6 +106,27 @@ class TestImportThatSavesNothing:
             assert "No change" in answer.output
             assert "Accepted" not in answer.output
 
+    def test_under_another_name_a_known_list_is_no_change_as_well(self, tmp_path):
+        file, same = tmp_path / "squad.csv", tmp_path / "our-people.csv"
+        for one in (file, same):
+            one.write_text("Number,Name,Sex\n7,Robin Example,woman\n")
+        assert "Accepted as import" in said("import", "--accept", str(file)).output
+        for more in ((), ("--accept",)):
+            answer = said("import", *more, str(same))
+            assert answer.exit_code == 0
+            assert "is read as Squad" in answer.output
+            assert "No change" in answer.output
+
+    def test_a_known_list_with_a_bad_row_is_not_called_known(self, tmp_path):
+        file = tmp_path / "squad.csv"
+        file.write_text("Number,Name,Sex\n7,Robin Example,woman\n")
+        said("import", "--accept", str(file))
+        file.write_text(file.read_text() + "x,Eve Sample,woman\n")
+        answer = said("import", "--accept", str(file))
+        assert answer.exit_code == 1
+        assert "No change" not in answer.output
+        assert "see the problems named" in str(answer.exception)
+
 
 def test_gyms_in_any_letters_get_their_own_short_names(db):
     assert "as uni-lodz" in said("gym", "Ünï Łódź").output

@@ -107,3 +107,51 @@ def test_a_max_with_its_day_is_another_one_on_another_day():
         dated = UploadedFile("dated.csv", header + b"Ada,Axle deadlift,150," + day + b"\n")
         imports.accept_import(**IN_YARD, files=[dated])
     assert len(maxes.get_evidence(gym=YARD)) == 2
+
+
+LIST = b"Number,Name,Sex\n1,Ada,woman\n9,Dot,man\n"
+
+
+@pytest.fixture
+def kept(monday):
+    imports.accept_import(**IN_YARD, files=[UploadedFile("squad.csv", LIST)])
+
+
+@pytest.mark.usefixtures("kept")
+class TestAKnownList:
+    """Known is a list of which every row was read and nothing is new, whatever its file's name."""
+
+    def looked_at(self, name="squad.csv", content=LIST):
+        return imports.preview_upload(**IN_YARD, files=[UploadedFile(name, content)])
+
+    def refused(self, *files, **more):
+        with pytest.raises(ImportAcceptError) as refusal:
+            imports.accept_import(**IN_YARD, files=[UploadedFile(*file) for file in files], **more)
+        return str(refusal.value)
+
+    def test_under_another_name_it_is_still_known_though_how_it_was_read_is_noted(self):
+        again = self.looked_at("our-people.csv")
+        (note,) = again.problems
+        assert "is read as Squad" in note.sentence
+        assert again.is_known
+        assert "knows all of it already" in self.refused(("our-people.csv", LIST))
+
+    def test_a_row_that_is_left_out_may_be_new(self):
+        spoiled = LIST + b"x,Eve,woman\n"
+        assert not self.looked_at(content=spoiled).is_known
+        assert "see the questions and problems named" in self.refused(("squad.csv", spoiled))
+
+    def test_a_row_that_waits_may_be_new(self):
+        waits = b"Number,Name,Sex,Body mass\n1,Ada,woman,\n9,Dot,man,\n12,Eve,woman,64\n"
+        again = self.looked_at(content=waits)
+        assert again.questions
+        assert not again.is_known
+        assert "questions are open" in self.refused(("squad.csv", waits))
+        words = self.refused(("squad.csv", waits), leave_waiting_out=True)
+        assert "see the questions and problems named" in words
+
+    def test_a_new_row_is_to_be_saved(self):
+        assert not self.looked_at(content=LIST + b"12,Eve,woman\n").is_known
+
+    def test_an_empty_list_is_not_known_but_empty(self):
+        assert not self.looked_at(content=b"Number,Name,Sex\n").is_known

@@ -122,6 +122,16 @@ def test_the_same_list_again_is_no_change_and_leaves_no_line_behind(head, house)
     assert "Save 1 record<" in page
 
 
+def test_a_known_list_under_another_name_is_no_change_and_with_a_bad_row_it_is_not(head, house):
+    head.post(URL + "accept", sent(mark=mark_of(looked_at(head))))
+    noted = head.post(URL + "preview", sent(name="our-people.csv")).content.decode()
+    assert "is read as Squad" in noted
+    assert "No change: the gym knows all of it already" in noted
+    spoiled = head.post(URL + "preview", sent(GOOD + "x,Cy,woman,1990-01-01\n")).content.decode()
+    assert "No change" not in spoiled
+    assert "Nothing here can be saved yet" in spoiled
+
+
 def test_the_whole_export_comes_back_as_no_change(head, house):
     book = head.get(URL + "everything.xlsx").content
     files = SimpleUploadedFile("everything.xlsx", book)

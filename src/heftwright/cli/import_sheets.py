@@ -45,7 +45,7 @@ def command(
     preview = imports.preview_upload(gym=GymKey(key), by=by, files=uploads, answers=told)
     _check_answers(preview, told)
     say_json(preview) if as_json else print_preview(preview)
-    if _is_known(preview):
+    if preview.is_known:
         click.echo("No change: the gym knows all of it already.", err=as_json)
         return
     if accept and preview.has_something_to_save:
@@ -63,12 +63,6 @@ def command(
         raise NothingToSaveError(_nothing_words(preview))
     if not as_json:
         click.echo(_next_step(preview))
-
-
-def _is_known(preview: Preview) -> bool:
-    """Whether every row was read and the gym has all of it."""
-    is_open = preview.questions or preview.problems
-    return bool(preview.records.count) and not preview.has_something_to_save and not is_open
 
 
 def _next_step(preview: Preview) -> str:

@@ -123,6 +123,12 @@ class Preview:
         """How many records accepting would add or change."""
         return sum(tally.count for tally in self.tallies)
 
+    @property
+    def is_known(self) -> bool:
+        """Whether every row was read and the gym has all of it; what is only noted is no matter."""
+        is_open = self.questions or any(problem.is_blocking for problem in self.problems)
+        return self.records.count > 0 and not self.has_something_to_save and not is_open
+
 
 def read_files(
     files: Sequence[UploadedFile],

@@ -270,10 +270,12 @@ def _check_preview(preview: Preview, was_seen: str | None, *, leave_waiting_out:
             f"{len(preview.questions)} questions are open, the first: "
             f"{preview.questions[0].sentence} Answer them, or leave their rows out."
         )
-    if preview.records.count and not preview.has_something_to_save:
+    if preview.is_known:
         raise ImportAcceptError("There is nothing to save: the gym knows all of it already.")
     if not preview.has_something_to_save:
-        raise ImportAcceptError("There is nothing to save in these files: see the problems named.")
+        raise ImportAcceptError(
+            "There is nothing to save in these files: see the questions and problems named."
+        )
 
 
 def _check_athletes(gym: Gym, records: ImportRecords) -> None:
