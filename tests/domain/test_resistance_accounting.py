@@ -10,6 +10,7 @@ from heftwright.domain.resistance.accounting import (
     BandedLoad,
     ShareError,
     TopShareMeaning,
+    accounts_of,
     ask_meaning,
     bar_for_rig,
     take_apart,
@@ -146,6 +147,15 @@ def test_the_least_max_and_bar_that_have_shares():
 def test_an_empty_bar_has_no_share():
     with pytest.raises(ShareError, match="bar of 0 kg has no share"):
         BandedLoad(200, 0, 40, 20).share_ratio(TopShareMeaning.BAR_LOAD)
+
+
+def test_what_is_written_has_as_many_accounts_as_leave_a_bar():
+    # 75 % and 25 % of a 200 kg max by the accounts in print (Joy 2016; Nijem 2016; Stevenson 2010).
+    found = {one.meaning: (one.bar_kg, one.band_kg) for one in accounts_of(200, 0.75, 0.25)}
+    assert list(found) == list(TopShareMeaning)
+    assert list(found.values()) == [(150, 50), (100, 50), (112.5, 37.5), (112.5, 37.5), (150, 37.5)]
+    light = [one.meaning for one in accounts_of(200, 0.3, 0.4)]
+    assert light == [m for m in TopShareMeaning if m is not TopShareMeaning.MAX_INSIDE]
 
 
 def test_an_import_that_does_not_say_gets_a_question_with_every_answer():

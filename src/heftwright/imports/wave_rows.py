@@ -15,8 +15,8 @@ from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance import (
     DEFAULT_MEANING,
     BandedLoad,
-    ShareError,
     TopShareMeaning,
+    accounts_of,
     take_apart,
 )
 from heftwright.imports.findings import CellError, Choice
@@ -119,17 +119,12 @@ def _meaning(gym: Gym, row: ParsedRow, load: float, share: float) -> TopShareMea
 
 def _choices(load: float, share: float) -> Iterator[Choice]:
     """Each meaning with the bar and the bands that it makes of a max of 100 kg."""
-    for meaning in TopShareMeaning:
-        try:
-            account = take_apart(100, load, share, meaning)
-        except ShareError:
-            continue
-        where = "on average" if meaning.is_on_average else "at the top"
+    for account in accounts_of(100, load, share):
         words = (
-            f"{account.bar_kg:.4g} kg on the bar and {account.band_kg:.4g} kg of bands {where}: "
-            f"{meaning.shown}"
+            f"{account.bar_kg:.4g} kg on the bar and {account.band_kg:.4g} kg of bands "
+            f"{account.meaning.where}: {account.meaning.shown}"
         )
-        yield Choice(meaning.value, words)
+        yield Choice(account.meaning.value, words)
 
 
 def written_shares(step: WaveStep, meaning: TopShareMeaning) -> tuple[int, int]:

@@ -17,6 +17,7 @@ from heftwright.domain.resistance import (
     SetUp,
     TopShareMeaning,
     WantedShare,
+    accounts_of,
     bar_for_rig,
     bar_path,
     choose_for_class,
@@ -344,16 +345,9 @@ def _free(setup: SetUp, stock: Stock) -> int:
 
 
 def _meanings(max_kg: float, wish: Wish) -> tuple[MeaningLine, ...]:
-    return tuple(
-        MeaningLine(meaning, _account(max_kg, wish, meaning)) for meaning in TopShareMeaning
-    )
-
-
-def _account(max_kg: float, wish: Wish, meaning: TopShareMeaning) -> Account | None:
-    try:
-        return take_apart(max_kg, wish.load_ratio, wish.share_ratio, meaning)
-    except Refusal:
-        return None
+    found = accounts_of(max_kg, wish.load_ratio, wish.share_ratio)
+    by_meaning = {account.meaning: account for account in found}
+    return tuple(MeaningLine(meaning, by_meaning.get(meaning)) for meaning in TopShareMeaning)
 
 
 def _athlete(known: Gathered, key: AthleteId) -> Athlete:

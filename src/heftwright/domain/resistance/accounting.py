@@ -8,6 +8,8 @@ bar load; Joy 2016: share of the 1RM on top of the bar load.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -41,6 +43,11 @@ class TopShareMeaning(StrEnum):
     def is_on_average(self) -> bool:
         """Whether it is counted as the mean over the range of motion; else at the top."""
         return self == TopShareMeaning.TOTAL_ON_AVERAGE
+
+    @property
+    def where(self) -> str:
+        """Where it is counted, in words."""
+        return "on average" if self.is_on_average else "at the top"
 
 
 DEFAULT_MEANING = TopShareMeaning.MAX_ADDED
@@ -199,17 +206,25 @@ def _a_bar(bar_kg: float, meaning: TopShareMeaning) -> float:
     return bar_kg
 
 
+def accounts_of(max_kg: float, load_ratio: float, share_ratio: float) -> Iterator[Account]:
+    """Every account of one max, load and share that leaves a bar, in the order of the meanings.
+
+    Parameters
+    ----------
+    max_kg, load_ratio, share_ratio : float
+        As for ``take_apart``.
+    """
+    for meaning in TopShareMeaning:
+        with suppress(ShareError):
+            yield take_apart(max_kg, load_ratio, share_ratio, meaning)
+
+
 def ask_meaning(max_kg: float, load_ratio: float, share_ratio: float) -> str:
     """The question for an import that does not say, with what each answer would put on the bar."""
     lines = [f"“{share_ratio:.0%} bands” with {load_ratio:.0%}: which is meant?"]
-    for meaning in TopShareMeaning:
-        try:
-            account = take_apart(max_kg, load_ratio, share_ratio, meaning)
-        except ShareError:
-            continue
-        where = "on average" if meaning.is_on_average else "at the top"
-        lines.append(
-            f"{meaning.shown}: {account.bar_kg:.1f} kg on the bar and {account.band_kg:.1f} kg "
-            f"of bands {where}"
-        )
+    lines += [
+        f"{account.meaning.shown}: {account.bar_kg:.1f} kg on the bar and {account.band_kg:.1f} kg "
+        f"of bands {account.meaning.where}"
+        for account in accounts_of(max_kg, load_ratio, share_ratio)
+    ]
     return "\n".join(lines)
