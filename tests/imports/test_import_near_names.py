@@ -1,7 +1,7 @@
 """“Did you mean”: what is near is offered, what is far is not; one alone must be nearer than some.
 
-Near is Ratcliff and Obershelp's ratio (Dr. Dobb's Journal, July 1988): twice the letters that stand
-in both in one order, over all letters of both. Counted by hand beside each pair.
+Near is twice the letters that stand in both in one order, over all letters of both (the ratio of
+Ratcliff and Obershelp, from memory). Counted by hand beside each pair.
 """
 
 import pytest
