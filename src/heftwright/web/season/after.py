@@ -6,45 +6,48 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from django.contrib import messages
 from django.http import HttpResponse
-from django.urls import reverse
 
 from heftwright.domain.catalogue import LiftKey, Slot
 from heftwright.usecases import season as seasons
 from heftwright.usecases import season_after as blocks
 from heftwright.usecases.permissions import Right, can
 from heftwright.usecases.season_after import AfterChoices
-from heftwright.usecases.season_editing import Taken
 from heftwright.web.access.requests import GymRequest
-from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, form_of
-from heftwright.web.render.page import show
-from heftwright.web.season.choices import day_of, monday_field, read, slot_field, to_week
+from heftwright.web.season.menus import (
+    MenuPart,
+    day_of,
+    monday_field,
+    read,
+    show_menu,
+    slot_field,
+    told,
+)
 
 _WHERE = form_of((slot_field, monday_field))
 _TAKE = form_of((slot_field, monday_field, Field("wish", "What follows")))
 
 
 @dataclass(frozen=True, slots=True)
-class AfterPart:
-    """The menu of what follows one main lift, as a part of the season's page."""
+class AfterPart(MenuPart):
+    """The menu of what follows one main lift."""
 
-    template: ClassVar[str] = "season/after.html"
+    body: ClassVar[str] = "season/after_body.html"
+    row: ClassVar[str] = "season/after_row.html"
+    take: ClassVar[str] = "season_after_take"
 
-    gym: str
     choices: AfterChoices
-    may_plan: bool
 
+    @property
+    def title(self) -> str:
+        """What is looked at."""
+        return f"After {self.choices.main_name}"
 
-@dataclass(frozen=True, slots=True)
-class AfterPage:
-    """The same as a page of its own."""
-
-    template: ClassVar[str] = "season/after_page.html"
-    area: ClassVar[str] = "season"
-
-    part: AfterPart
+    @property
+    def monday(self) -> date:
+        """The week that it is about."""
+        return self.choices.monday
 
 
 def season_after(request: GymRequest) -> HttpResponse:
@@ -52,10 +55,7 @@ def season_after(request: GymRequest) -> HttpResponse:
     slot, monday = _where(read(_WHERE, request.GET))
     gym = request.gym.key
     found = blocks.get_after_choices(gym=gym, slot=slot, monday=monday)
-    part = AfterPart(gym, found, can(request.actor, gym, Right.PLAN_SEASON))
-    if request.headers.get("HX-Request"):
-        return show(request, part)
-    return show_desk(request, AfterPage(part))
+    return show_menu(request, AfterPart(gym, can(request.actor, gym, Right.PLAN_SEASON), found))
 
 
 def season_after_take(request: GymRequest) -> HttpResponse:
@@ -66,7 +66,7 @@ def season_after_take(request: GymRequest) -> HttpResponse:
     gym = request.gym.key
     version = seasons.get_season_strip(gym=gym).plan_version
     taken = blocks.take_after(gym=gym, by=request.actor, slot=slot, monday=monday, wish=wish)
-    return _told(request, taken, version, monday, "Pinned. The main lifts stay as they are.")
+    return told(request, taken, version, monday, "Pinned. The main lifts stay as they are.")
 
 
 def season_after_free(request: GymRequest) -> HttpResponse:
@@ -75,17 +75,7 @@ def season_after_free(request: GymRequest) -> HttpResponse:
     gym = request.gym.key
     version = seasons.get_season_strip(gym=gym).plan_version
     taken = blocks.free_after(gym=gym, by=request.actor, slot=slot, monday=monday)
-    return _told(request, taken, version, monday, "The pin is gone: the plan has chosen again.")
-
-
-def _told(
-    request: GymRequest, taken: Taken, version: int, monday: date, words: str
-) -> HttpResponse:
-    gym = request.gym.key
-    if taken.strip is not None:
-        back = reverse("season_back", kwargs={"gym": gym, "version": version})
-        messages.success(request, words, back)
-    return to_week(gym, monday)
+    return told(request, taken, version, monday, "The pin is gone: the plan has chosen again.")
 
 
 def _where(values: dict[str, object]) -> tuple[Slot, date]:

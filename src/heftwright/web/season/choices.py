@@ -20,16 +20,18 @@ from heftwright.usecases.permissions import Right, can
 from heftwright.usecases.season import REPLAN_LIMIT_S, SeasonEdits
 from heftwright.usecases.season_editing import DayChoices
 from heftwright.web.access.requests import GymRequest
-from heftwright.web.http.reading import read_form
-from heftwright.web.render.chrome import show_desk
-from heftwright.web.render.forms import Field, Form, Kind, form_of
-from heftwright.web.render.page import show
+from heftwright.web.render.forms import Field, Kind, form_of
+from heftwright.web.season.menus import (
+    MenuPart,
+    day_of,
+    monday_field,
+    read,
+    show_menu,
+    slot_field,
+    to_week,
+    told,
+)
 
-slot_field = Field(
-    "slot", "Main day", Kind.CHOICE, choices=tuple((s.value, s.shown) for s in Slot),
-    is_required=True,
-)  # fmt: skip
-monday_field = Field("monday", "Week of", Kind.DAY, is_required=True)
 _LIFT = Field("lift", "Lift", is_required=True)
 _RESISTANCE = Field(
     "resistance", "Resistance", Kind.CHOICE,
@@ -51,24 +53,24 @@ _FORBID = form_of(
 
 
 @dataclass(frozen=True, slots=True)
-class ChoicesPart:
-    """The menu of one day, as a part of the season's page."""
+class ChoicesPart(MenuPart):
+    """The menu of one day."""
 
-    template: ClassVar[str] = "season/choices.html"
+    body: ClassVar[str] = "season/choices_body.html"
+    row: ClassVar[str] = "season/choice_row.html"
+    take: ClassVar[str] = "season_take"
 
-    gym: str
     choices: DayChoices
-    may_plan: bool
 
+    @property
+    def title(self) -> str:
+        """What is looked at."""
+        return f"In place of {self.choices.lift_name}"
 
-@dataclass(frozen=True, slots=True)
-class ChoicesPage:
-    """The same as a page of its own."""
-
-    template: ClassVar[str] = "season/choices_page.html"
-    area: ClassVar[str] = "season"
-
-    part: ChoicesPart
+    @property
+    def monday(self) -> date:
+        """The first week that it is about."""
+        return self.choices.mondays[0]
 
 
 def season_choices(request: GymRequest) -> HttpResponse:
@@ -76,10 +78,7 @@ def season_choices(request: GymRequest) -> HttpResponse:
     slot, monday, lift = _where(read(_WHERE, request.GET))
     gym = request.gym.key
     found = season_editing.get_choices(gym=gym, slot=slot, monday=monday, lift=lift)
-    part = ChoicesPart(gym, found, can(request.actor, gym, Right.PLAN_SEASON))
-    if request.headers.get("HX-Request"):
-        return show(request, part)
-    return show_desk(request, ChoicesPage(part))
+    return show_menu(request, ChoicesPart(gym, can(request.actor, gym, Right.PLAN_SEASON), found))
 
 
 def season_take(request: GymRequest) -> HttpResponse:
@@ -94,10 +93,7 @@ def season_take(request: GymRequest) -> HttpResponse:
         wish=LiftKey(str(values["wish"])),
         resistance=Resistance(str(resistance)) if resistance else None,
     )  # fmt: skip
-    if taken.strip is not None:
-        back = reverse("season_back", kwargs={"gym": gym, "version": version})
-        messages.success(request, "Taken and pinned. Nothing else changed.", back)
-    return to_week(gym, monday)
+    return told(request, taken, version, monday, "Taken and pinned. Nothing else changed.")
 
 
 def season_unpin(request: GymRequest) -> HttpResponse:
@@ -166,27 +162,6 @@ def _plan(request: GymRequest, edits: SeasonEdits, monday: date | None = None) -
     gym = request.gym.key
     seasons.start_planning(gym=gym, by=request.actor, limit_s=REPLAN_LIMIT_S, edits=edits)
     return to_week(gym, monday)
-
-
-def to_week(gym: str, monday: date | None) -> HttpResponse:
-    """Back to the season, at a week."""
-    url = reverse("season", kwargs={"gym": gym})
-    return redirect(f"{url}#week-{monday}" if monday else url)
-
-
-def read(form: Form, typed: object) -> dict[str, object]:
-    """What was typed, refused with the first thing that is wrong."""
-    answers = read_form(form, typed)  # type: ignore[arg-type] # a QueryDict reads like a mapping
-    if not answers.is_sound:
-        raise Refusal(next(field.wrong for field in answers.form.fields if field.wrong))
-    return dict(answers.values)
-
-
-def day_of(values: dict[str, object]) -> date:
-    """The week that was named."""
-    monday = values["monday"]
-    assert isinstance(monday, date)
-    return monday
 
 
 def _where(values: dict[str, object]) -> tuple[Slot, date, LiftKey]:

@@ -10,7 +10,7 @@ from heftwright.usecases import travels
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable
 from heftwright.web.render.forms import Field, Kind, form_of
-from heftwright.web.season.choices import read
+from heftwright.web.season.menus import read
 
 _FORM = form_of(
     (
