@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from heftwright.domain.refusal import Refusal
+from heftwright.pictures.day_ends import day_ends
 from heftwright.pictures.drawing import Svg, el, joined, path, picture
 from heftwright.pictures.lettering import shortened
 from heftwright.pictures.palette import SCREEN, Palette
@@ -85,7 +86,7 @@ def level_lines_svg(
         for at, line in enumerate(lines)
     ]
     return picture(
-        _heads(palette, spans),
+        day_ends(spans, left=_LINES, right=_WIDTH - _EDGE, palette=palette, before="to "),
         joined(_row(row) for row in rows),
         size=(_WIDTH, _HEAD + len(lines) * _ROW + _FOOT),
         title=table.caption,
@@ -105,17 +106,6 @@ def level_lines_table(lines: tuple[LevelLine, ...], *, spans: tuple[date, ...]) 
     rows = tuple((line.name, *(_change(ratio) for ratio in line.ratios)) for line in lines)
     heads = ("Who", *(f"to {on.day} {on:%b}" for on in spans))
     return ChartTable("All lifts together, against the first four weeks", heads, rows)
-
-
-def _heads(palette: Palette, spans: tuple[date, ...]) -> Svg:
-    if not spans:
-        return joined(())
-    ends = [(_LINES, "start", spans[0]), (_WIDTH - _EDGE, "end", spans[-1])]
-    return joined(
-        el("text", f"to {on.day} {on:%b %Y}", x=x, y=17, font_size=13, text_anchor=anchor,
-           fill=palette.soft)
-        for x, anchor, on in ends
-    )  # fmt: skip
 
 
 def _row(row: _Row) -> Svg:

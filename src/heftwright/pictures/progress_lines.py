@@ -7,6 +7,7 @@ from datetime import date
 
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import Refusal
+from heftwright.pictures.day_ends import day_ends
 from heftwright.pictures.drawing import Svg, el, joined, path, picture
 from heftwright.pictures.lettering import shortened
 from heftwright.pictures.palette import SCREEN, Palette
@@ -102,7 +103,7 @@ def progress_lines_svg(
         for at, line in enumerate(lines)
     ]
     return picture(
-        _heads(palette, days),
+        day_ends(days, left=_LINES, right=_WIDTH - _EDGE, palette=palette),
         joined(_row(row) for row in rows),
         size=(_WIDTH, _HEAD + len(lines) * _ROW + _FOOT),
         title=table.caption,
@@ -130,17 +131,6 @@ def progress_lines_table(
     return ChartTable(
         "Each day's best over time, as a single", ("Lift", "First", "Last", "Change", "Days"), rows
     )
-
-
-def _heads(palette: Palette, days: list[date]) -> Svg:
-    if not days:
-        return joined(())
-    ends = [(_LINES, "start", min(days)), (_WIDTH - _EDGE, "end", max(days))]
-    return joined(
-        el("text", f"{on.day} {on:%b %Y}", x=x, y=17, font_size=13, text_anchor=anchor,
-           fill=palette.soft)
-        for x, anchor, on in ends
-    )  # fmt: skip
 
 
 def _row(row: _Row) -> Svg:
