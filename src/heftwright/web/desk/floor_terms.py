@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any, ClassVar
 
 from django.contrib import messages
@@ -23,6 +24,7 @@ from heftwright.usecases.stock import get_stock
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.http.reading import read_form
 from heftwright.web.http.refusals import status_of
+from heftwright.web.http.saving import saved_or_shown
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 
@@ -113,18 +115,15 @@ def floor_terms(request: GymRequest) -> HttpResponse:
     stands = terms_of.get_floor_terms(gym=gym)
     if request.method != "POST":
         return show_desk(request, _terms_page(request, _filled(stands)))
-    answers = read_form(TERMS_FORM, request.POST)
-    try:
-        if not answers.is_sound:
-            return show_desk(request, _terms_page(request, answers.form), status=422)
-        new = _terms_from(answers.values, stands)
+
+    def save(values: Mapping[str, Any]) -> HttpResponse:
+        new = _terms_from(values, stands)
         _check_platforms(request, new)
         terms_of.change_floor_terms(gym=gym, by=request.actor, terms=new)
-    except Refusal as error:
-        page = _terms_page(request, answers.form, str(error))
-        return show_desk(request, page, status=status_of(error))
-    messages.success(request, "Saved. The next plan of any class uses it.")
-    return redirect("floor_terms", gym=gym)
+        messages.success(request, "Saved. The next plan of any class uses it.")
+        return redirect("floor_terms", gym=gym)
+
+    return saved_or_shown(request, TERMS_FORM, save, partial(_terms_page, request))
 
 
 def floor_times_take(request: GymRequest) -> HttpResponse:

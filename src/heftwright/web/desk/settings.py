@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import ClassVar
+from functools import partial
+from typing import Any, ClassVar
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -20,7 +22,7 @@ from heftwright.usecases.accounts import Coach, LinkLine
 from heftwright.usecases.permissions import Right, Role, can
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.http.reading import read_form
-from heftwright.web.http.refusals import status_of
+from heftwright.web.http.saving import saved_or_shown
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.codes import qr_code
 from heftwright.web.render.forms import Field, Form, Kind, form_of
@@ -83,20 +85,16 @@ def settings(request: GymRequest) -> HttpResponse:
 
 def gym_change(request: GymRequest) -> HttpResponse:
     """The gym's name, time zone and unit."""
-    answers = read_form(GYM_FORM, request.POST)
-    try:
-        if not answers.is_sound:
-            return show_desk(request, _page(request, answers.form), status=422)
-        unit = MassUnit(answers.values["unit"])
+
+    def save(values: Mapping[str, Any]) -> HttpResponse:
         gyms.change_gym(
-            gym=request.gym.key, by=request.actor, name=answers.values["name"],
-            time_zone=answers.values["time_zone"], unit=unit,
+            gym=request.gym.key, by=request.actor, name=values["name"],
+            time_zone=values["time_zone"], unit=MassUnit(values["unit"]),
         )  # fmt: skip
-    except Refusal as error:
-        page = _page(request, answers.form, str(error))
-        return show_desk(request, page, status=status_of(error))
-    messages.success(request, "Saved.")
-    return redirect("settings", gym=request.gym.key)
+        messages.success(request, "Saved.")
+        return redirect("settings", gym=request.gym.key)
+
+    return saved_or_shown(request, GYM_FORM, save, partial(_page, request))
 
 
 def board_link(request: GymRequest) -> HttpResponse:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import ClassVar
+from functools import partial
+from typing import Any, ClassVar
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -11,14 +13,13 @@ from django.shortcuts import redirect
 
 from heftwright.domain.catalogue import Catalogue, Lift, LiftKey, load_catalogue
 from heftwright.domain.catalogue.own import copy_of, nearest_lift
-from heftwright.domain.refusal import NotFoundError, Refusal
+from heftwright.domain.refusal import NotFoundError
 from heftwright.usecases import lifts as own_lifts
 from heftwright.usecases.lifts import catalogue_of
 from heftwright.usecases.permissions import Right, can
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable
-from heftwright.web.http.reading import read_form
-from heftwright.web.http.refusals import status_of
+from heftwright.web.http.saving import saved_or_shown
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 from heftwright.web.season.lift_form import LIFT_FORM, filled, lift_from
@@ -69,21 +70,18 @@ def lift_new(request: GymRequest) -> HttpResponse:
     """A new lift, as the one it is copied from; then its form."""
     gym = request.gym.key
     catalogue = catalogue_of(gym)
-    answers = read_form(_new_form(catalogue), request.POST)
-    try:
-        if not answers.is_sound:
-            return show_desk(request, _page(request, answers.form), status=422)
-        name, like = answers.values["name"], answers.values["like"]
+
+    def save(values: Mapping[str, Any]) -> HttpResponse:
+        name, like = values["name"], values["like"]
         source = catalogue[LiftKey(like)] if like else nearest_lift(catalogue, name)
         lift = copy_of(source, name)
         own_lifts.keep_lift(gym=gym, by=request.actor, lift=lift, is_new=True)
-    except Refusal as error:
-        page = _page(request, answers.form, str(error))
-        return show_desk(request, page, status=status_of(error))
-    messages.success(
-        request, f"{lift.name} is there, copied from {source.name}. Change what differs."
-    )
-    return redirect("lift", gym=gym, key=lift.key)
+        messages.success(
+            request, f"{lift.name} is there, copied from {source.name}. Change what differs."
+        )
+        return redirect("lift", gym=gym, key=lift.key)
+
+    return saved_or_shown(request, _new_form(catalogue), save, partial(_page, request))
 
 
 def lift(request: GymRequest, key: str) -> HttpResponse:
@@ -94,17 +92,14 @@ def lift(request: GymRequest, key: str) -> HttpResponse:
         raise NotFoundError(f"There is no lift “{key}” in this gym: see Lifts.")
     if request.method != "POST":
         return show_desk(request, _lift_page(request, found, filled(found)))
-    answers = read_form(LIFT_FORM, request.POST)
-    if not answers.is_sound:
-        return show_desk(request, _lift_page(request, found, answers.form), status=422)
-    try:
-        changed = lift_from(found, answers.values)
+
+    def save(values: Mapping[str, Any]) -> HttpResponse:
+        changed = lift_from(found, values)
         own_lifts.keep_lift(gym=gym, by=request.actor, lift=changed)
-    except Refusal as error:
-        page = _lift_page(request, found, answers.form, str(error))
-        return show_desk(request, page, status=status_of(error))
-    say_undoable(request, f"{changed.name} is saved.", f"lift/{key}")
-    return redirect("lift", gym=gym, key=key)
+        say_undoable(request, f"{changed.name} is saved.", f"lift/{key}")
+        return redirect("lift", gym=gym, key=key)
+
+    return saved_or_shown(request, LIFT_FORM, save, partial(_lift_page, request, found))
 
 
 def lift_drop(request: GymRequest, key: str) -> HttpResponse:

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import ClassVar
+from functools import partial
+from typing import Any, ClassVar
 
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
-from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad.closed import ClosedSpan
 from heftwright.usecases import closed_days
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable
-from heftwright.web.http.reading import read_form
-from heftwright.web.http.refusals import status_of
+from heftwright.web.http.saving import saved_or_shown
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 
@@ -44,19 +44,15 @@ def shut_days(request: GymRequest) -> HttpResponse:
     """The list, and a form for one more."""
     if request.method != "POST":
         return show_desk(request, _page(request, _FORM))
-    answers = read_form(_FORM, request.POST)
-    if not answers.is_sound:
-        return show_desk(request, _page(request, answers.form), status=422)
-    values = answers.values
-    try:
+
+    def save(values: Mapping[str, Any]) -> HttpResponse:
         span = ClosedSpan(values["first"], values["last"] or values["first"], values["why"])
         closed_days.close_days(gym=request.gym.key, by=request.actor, span=span)
-    except Refusal as error:
-        page = _page(request, answers.form, str(error))
-        return show_desk(request, page, status=status_of(error))
-    words = "Entered. Plan the season again so that it respects it."
-    say_undoable(request, words, f"closed/{span.key}")
-    return redirect("shut_days", gym=request.gym.key)
+        words = "Entered. Plan the season again so that it respects it."
+        say_undoable(request, words, f"closed/{span.key}")
+        return redirect("shut_days", gym=request.gym.key)
+
+    return saved_or_shown(request, _FORM, save, partial(_page, request))
 
 
 def shut_day_remove(request: GymRequest, first: date) -> HttpResponse:

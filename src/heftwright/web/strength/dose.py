@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any, ClassVar
 
 from django.http import HttpResponse
@@ -12,14 +13,12 @@ from django.shortcuts import redirect
 from heftwright.domain.dose.health_guards import PainRules
 from heftwright.domain.dose.zones import LABEL, ZoneTable
 from heftwright.domain.prescription.settings import CoachSettings
-from heftwright.domain.refusal import Refusal
 from heftwright.domain.strain.week import SdConvention, Seed
 from heftwright.usecases import dose_settings
 from heftwright.usecases.permissions import Right, can
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.undo import say_undoable
-from heftwright.web.http.reading import read_form
-from heftwright.web.http.refusals import status_of
+from heftwright.web.http.saving import saved_or_shown
 from heftwright.web.render.chrome import show_desk
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 
@@ -88,17 +87,14 @@ def dose(request: GymRequest) -> HttpResponse:
     stands = dose_settings.get_settings(gym=gym)
     if request.method != "POST":
         return show_desk(request, _page(request, filled(stands)))
-    answers = read_form(DOSE_FORM, request.POST)
-    try:
-        if not answers.is_sound:
-            return show_desk(request, _page(request, answers.form), status=422)
-        new = settings_from(answers.values, stands)
+
+    def save(values: Mapping[str, Any]) -> HttpResponse:
+        new = settings_from(values, stands)
         dose_settings.change_settings(gym=gym, by=request.actor, settings=new)
-    except Refusal as error:
-        page = _page(request, answers.form, str(error))
-        return show_desk(request, page, status=status_of(error))
-    say_undoable(request, "Saved. The next plan uses it.", SUBJECT)
-    return redirect("dose", gym=gym)
+        say_undoable(request, "Saved. The next plan uses it.", SUBJECT)
+        return redirect("dose", gym=gym)
+
+    return saved_or_shown(request, DOSE_FORM, save, partial(_page, request))
 
 
 def dose_reset(request: GymRequest) -> HttpResponse:
