@@ -12,6 +12,7 @@ from heftwright.domain.catalogue import Implement
 from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass
 from heftwright.domain.refusal import NotFoundError
+from heftwright.domain.resistance.limits import Ratings, rating_stops
 from heftwright.domain.stock import Bar, Block, Platform, RatingOverride
 from heftwright.usecases import clock, rating_overrides, stock, trail
 from heftwright.usecases.gathering import Gathered
@@ -37,6 +38,11 @@ def word(kind="bar", item="bar", kg="330", **more):
     return RatingOverride(kind, item, Mass.kg(kg), on, "Olga", "Checked by the maker's fitter")
 
 
+def kept(*args, **more):
+    """The same word as it stands on record: with the limit that it was given for."""
+    return replace(word(*args, **more), given_for=Mass.kg(300))
+
+
 def lift(by=TERMINAL, **more):
     rating_overrides.lift_rating(gym=YARD, by=by, override=word(**more))
 
@@ -45,7 +51,7 @@ def lift(by=TERMINAL, **more):
 def test_an_owner_lifts_a_limit_for_a_day(rated, kind, item):
     lift(by=rated.owner, kind=kind, item=item)
     today = clock.today(YARD)
-    assert Gathered(YARD, today).overrides == (word(kind, item),)
+    assert Gathered(YARD, today).overrides == (kept(kind, item),)
     assert Gathered(YARD, today + timedelta(days=1)).overrides == ()
 
 
@@ -76,7 +82,7 @@ def test_the_owner_alone_brings_a_withdrawn_word_back(rated):
         trail.undo(gym=YARD, by=rated.head, act=withdrawal)
     assert rating_overrides.get_rating_overrides(gym=YARD) == ()
     trail.undo(gym=YARD, by=rated.owner, act=withdrawal)
-    assert rating_overrides.get_rating_overrides(gym=YARD) == (word(),)
+    assert rating_overrides.get_rating_overrides(gym=YARD) == (kept(),)
 
 
 def test_a_head_coach_may_take_a_word_back_but_not_that_taking_back(rated):
@@ -130,3 +136,48 @@ def test_a_thing_that_is_not_there_has_no_limit(rated):
 def test_an_item_keeps_its_rating(rated):
     lift()
     assert stock.get_stock(gym=YARD).platforms[0] == replace(RATED[1])
+
+
+def rate(kg):
+    bar = replace(RATED[0], rating=Mass.kg(kg))
+    stock.change_item(gym=YARD, by=TERMINAL, item=bar)
+    return bar
+
+
+def total_stopped(bar, kg):
+    known = Gathered(YARD, clock.today(YARD))
+    return rating_stops(kg, Ratings(bar=bar, overrides=known.overrides), known.day)
+
+
+def test_a_word_given_for_a_higher_limit_falls_with_a_lowered_one(rated):
+    lift()
+    assert total_stopped(RATED[0], 320) == ()
+    bar = rate(280)
+    (stop,) = total_stopped(bar, 281)
+    assert "is rated for 280 kg" in stop
+    assert "Olga allowed 330 kg today when the limit was 300 kg" in stop
+    assert "that fell when the limit was lowered" in stop
+
+
+def test_a_limit_that_is_raised_or_set_right_again_leaves_the_word(rated):
+    lift()
+    rate(280)
+    assert total_stopped(rate(300), 320) == ()
+    assert total_stopped(rate(310), 320) == ()
+
+
+def test_after_a_lowered_limit_the_owner_may_give_the_word_anew(rated):
+    lift()
+    bar = rate(280)
+    lift()
+    assert total_stopped(bar, 330) == ()
+
+
+def test_a_fallen_word_is_not_brought_back_by_undo(rated):
+    lift()
+    rating_overrides.restore_rating(gym=YARD, by=TERMINAL, key=word().key)
+    withdrawal = latest()
+    rate(290)
+    with pytest.raises(RatingOverrideError, match="given for a limit of 300 kg, and that is 290"):
+        trail.undo(gym=YARD, by=TERMINAL, act=withdrawal)
+    assert rating_overrides.get_rating_overrides(gym=YARD) == ()

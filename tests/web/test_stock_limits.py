@@ -65,3 +65,16 @@ def test_gear_whose_limit_is_unknown_says_so_and_offers_no_way_over_it(house, ow
     page = owner.get(f"/gym/{ROW}/stock/bars/plain/").content.decode()
     assert "no load is held against it" in page
     assert "Allow it" not in page
+
+
+def test_a_lowered_limit_says_that_the_owners_word_counts_no_more(rated, owner):
+    owner.post(f"{PAGE}limit", ask())
+    record = {
+        "name": "Rated bar", "implement": "straight_bar", "mass": "20", "mass_unit": "kg",
+        "sleeve": "41.5", "sleeve_unit": "cm", "count": "1", "rating": "270", "rating_unit": "kg",
+    }  # fmt: skip
+    said = owner.post(PAGE, record, follow=True).content.decode()
+    assert f"word to go over it on {clock.today(ROW)} counts no more" in said
+    page = owner.get(PAGE).content.decode()
+    assert "counts no more" in page
+    assert "It was given for a limit of" in page

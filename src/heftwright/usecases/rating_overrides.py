@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from heftwright.domain.mass import Mass
@@ -33,6 +34,8 @@ def get_rating_overrides(*, gym: GymKey) -> tuple[RatingOverride, ...]:
 def lift_rating(*, gym: GymKey, by: Actor, override: RatingOverride) -> None:
     """Allow one thing more than its maker's limit on one day; the owner only.
 
+    The limit that stands is kept with it: when that is lowered later, the word falls.
+
     Raises
     ------
     ForbiddenError
@@ -44,8 +47,8 @@ def lift_rating(*, gym: GymKey, by: Actor, override: RatingOverride) -> None:
         If there is no such thing.
     """
     with change(gym, by, "lift_rating", Right.MANAGE_GYM) as trail:
-        check_override(trail, override, clock.today(gym))
-        trail.put(override)
+        rating = check_override(trail, override, clock.today(gym))
+        trail.put(replace(override, given_for=rating))
 
 
 @verb
@@ -66,8 +69,8 @@ def rating_of(item: Bar | Block | Platform) -> Mass | None:
     return item.rack_rating if isinstance(item, Platform) else item.rating
 
 
-def check_override(trail: Trail, override: RatingOverride, today: date) -> None:
-    """Refuse to go over a limit that is not there, is far exceeded, or not for a day that is near.
+def check_override(trail: Trail, override: RatingOverride, today: date) -> Mass:
+    """The limit that it goes over; refused if none is there, or it goes far over, or far ahead.
 
     Raises
     ------
@@ -77,10 +80,10 @@ def check_override(trail: Trail, override: RatingOverride, today: date) -> None:
         If there is no such thing.
     """
     item = trail.find(RecordKind(override.kind), override.item)
-    _check(override, rating_of(item), today)
+    return _check(override, rating_of(item), today)
 
 
-def _check(override: RatingOverride, rating: Mass | None, today: date) -> None:
+def _check(override: RatingOverride, rating: Mass | None, today: date) -> Mass:
     if rating is None:
         raise RatingOverrideError("No maker's limit is on record: there is nothing to go over.")
     if not 0 <= (override.on - today).days <= DAYS_AHEAD:
@@ -92,3 +95,9 @@ def _check(override: RatingOverride, rating: Mass | None, today: date) -> None:
             f"{override.up_to} is more than a quarter above the maker's limit of {rating}: that is "
             "not allowed for any reason. Take less, or gear that is rated for it."
         )
+    if not override.holds_for(rating):
+        raise RatingOverrideError(
+            f"It was given for a limit of {override.given_for}, and that is {rating} now: look at "
+            "the thing again, then give it anew."
+        )
+    return rating

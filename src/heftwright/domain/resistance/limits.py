@@ -58,11 +58,14 @@ class Rated:
         The maker's limit.
     override : RatingOverride or None
         The owner's word for today.
+    fallen : RatingOverride or None
+        The owner's word for today that was given for a higher limit, and counts no more.
     """
 
     name: str
     rating: Mass
     override: RatingOverride | None = None
+    fallen: RatingOverride | None = None
 
     @property
     def limit(self) -> Mass:
@@ -102,14 +105,16 @@ class Ratings:
             ("block", self.block, f"Block “{self.block.key}”" if self.block else "", "rating"),
         )  # fmt: skip
         return tuple(
-            Rated(name, getattr(item, field), self._override(kind, item.key, today))
+            self._rated(name, getattr(item, field), kind, item.key, today)
             for kind, item, name, field in named
             if item is not None and getattr(item, field) is not None
         )
 
-    def _override(self, kind: str, key: str, today: date) -> RatingOverride | None:
-        found = (item for item in self.overrides if item.allows(kind, key, today))
-        return next(found, None)
+    def _rated(self, name: str, rating: Mass, kind: str, key: str, today: date) -> Rated:
+        said = next((item for item in self.overrides if item.allows(kind, key, today)), None)
+        if said is None or said.holds_for(rating):
+            return Rated(name, rating, said)
+        return Rated(name, rating, fallen=said)
 
 
 def rating_stops(worst_kg: float, ratings: Ratings, today: date) -> tuple[str, ...]:
@@ -139,6 +144,11 @@ def worst_total_kg(curve: LoadCurve) -> float:
 
 
 def _allowed(row: Rated) -> str:
+    if row.fallen is not None:
+        return (
+            f" ({row.fallen.who} allowed {row.fallen.up_to} today when the limit was "
+            f"{row.fallen.given_for}: that fell when the limit was lowered)"
+        )
     return f" (today up to {row.limit} by {row.override.who})" if row.override else ""
 
 

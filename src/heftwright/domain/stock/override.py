@@ -28,6 +28,9 @@ class RatingOverride:
         That day only.
     who, why : str
         Name, and a reason in words.
+    given_for : Mass or None
+        The maker's limit that stood when it was given; None: not on record, as given by older
+        versions.
     """
 
     kind: str
@@ -36,6 +39,7 @@ class RatingOverride:
     on: date
     who: str
     why: str
+    given_for: Mass | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in RATED_KINDS:
@@ -58,3 +62,7 @@ class RatingOverride:
     def allows(self, kind: str, item: str, today: date) -> bool:
         """Whether it is about this thing today."""
         return (self.kind, self.item, self.on) == (kind, item, today)
+
+    def holds_for(self, rating: Mass) -> bool:
+        """Whether it counts with the limit on record now: one lowered since takes it along."""
+        return self.given_for is None or rating >= self.given_for

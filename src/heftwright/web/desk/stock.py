@@ -10,16 +10,22 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 
-from heftwright.domain.mass import MassUnit
+from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import Refusal
-from heftwright.domain.stock import Band, RatingOverride, Stock
+from heftwright.domain.stock import Band, Stock
 from heftwright.usecases import clock, measuring, rating_overrides
 from heftwright.usecases import stock as stocks
 from heftwright.usecases.changes import seen
 from heftwright.usecases.permissions import Right, can
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.stock_forms import READING_FORM, STOCK_KINDS, StockKind, reading_from
-from heftwright.web.desk.stock_limits import RATED, limit_form, overrides_of
+from heftwright.web.desk.stock_limits import (
+    RATED,
+    OverrideLine,
+    fallen_words,
+    limit_form,
+    overrides_of,
+)
 from heftwright.web.desk.undo import say_undoable
 from heftwright.web.http.reading import read_form
 from heftwright.web.http.refusals import status_of
@@ -64,7 +70,7 @@ class StockItemPage:
     reading_form: Form | None = None
     problem: str = ""
     unit: MassUnit = MassUnit.KG
-    overrides: tuple[RatingOverride, ...] = ()
+    overrides: tuple[OverrideLine, ...] = ()
     limit_form: Form | None = None
     may_lift_limits: bool = False
     has_limit: bool = False
@@ -113,7 +119,9 @@ def stock_item(request: GymRequest, kind: str, key: str) -> HttpResponse:
     except Refusal as error:
         page = _item_page(request, asked, answers.form, old, str(error))
         return show_desk(request, page, status=status_of(error))
-    say_undoable(request, f"The {asked.one} is saved.", f"{asked.kind.value}/{key}")
+    limits = (None, None) if kind not in RATED else _limits(old, item)
+    said = f"The {asked.one} is saved." + fallen_words(gym, kind, key, *limits)
+    say_undoable(request, said, f"{asked.kind.value}/{key}")
     return redirect("stock", gym=gym)
 
 
@@ -153,6 +161,10 @@ def _kind(word: str) -> StockKind:
     return STOCK_KINDS[word]
 
 
+def _limits(old: Any, new: Any) -> tuple[Mass | None, Mass | None]:
+    return rating_overrides.rating_of(old), rating_overrides.rating_of(new)
+
+
 def _item_page(
     request: GymRequest, asked: StockKind, form: Form, item: Any, problem: str = ""
 ) -> StockItemPage:
@@ -163,7 +175,7 @@ def _item_page(
         return page
     return replace(
         page,
-        overrides=overrides_of(gym, asked.word, item.key),
+        overrides=overrides_of(gym, asked.word, item.key, rating_overrides.rating_of(item)),
         limit_form=limit_form(clock.today(gym), request.gym.unit),
         may_lift_limits=can(request.actor, gym, Right.MANAGE_GYM),
         has_limit=rating_overrides.rating_of(item) is not None,

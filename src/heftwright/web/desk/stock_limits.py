@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 
-from heftwright.domain.mass import MassUnit
+from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.stock import RatingOverride
-from heftwright.usecases import rating_overrides
+from heftwright.usecases import clock, rating_overrides
 from heftwright.usecases.actor import GymKey
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.stock_forms import STOCK_KINDS
@@ -20,6 +21,14 @@ from heftwright.web.render.forms import Field, Form, Kind, form_of
 from heftwright.web.render.quantities import meant
 
 RATED = {"bars": "bar", "blocks": "block", "platforms": "platform"}
+
+
+@dataclass(frozen=True, slots=True)
+class OverrideLine:
+    """One day's word; fallen when the limit was lowered after it was given."""
+
+    override: RatingOverride
+    is_fallen: bool
 
 
 def limit_form(today: date, unit: MassUnit) -> Form:
@@ -34,10 +43,29 @@ def limit_form(today: date, unit: MassUnit) -> Form:
     )  # fmt: skip
 
 
-def overrides_of(gym: GymKey, kind: str, key: str) -> tuple[RatingOverride, ...]:
+def overrides_of(gym: GymKey, kind: str, key: str, rating: Mass | None) -> tuple[OverrideLine, ...]:
     """Days on which this thing's limit was lifted, newest first."""
     found = rating_overrides.get_rating_overrides(gym=gym)
-    return tuple(item for item in found if (item.kind, item.item) == (RATED[kind], key))
+    return tuple(
+        OverrideLine(item, rating is not None and not item.holds_for(rating))
+        for item in found
+        if (item.kind, item.item) == (RATED[kind], key)
+    )
+
+
+def fallen_words(gym: GymKey, kind: str, key: str, old: Mass | None, new: Mass | None) -> str:
+    """What to say of a limit that was just lowered: words from today on that fell with it."""
+    if kind not in RATED or old is None or new is None or new >= old:
+        return ""
+    today = clock.today(gym)
+    days = [
+        line.override.on.isoformat()
+        for line in overrides_of(gym, kind, key, new)
+        if line.is_fallen and line.override.on >= today
+    ]
+    if not days:
+        return ""
+    return f" The owner's word to go over it on {', '.join(sorted(days))} counts no more."
 
 
 def rating_lift(request: GymRequest, kind: str, key: str) -> HttpResponse:
