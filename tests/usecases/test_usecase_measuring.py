@@ -294,10 +294,10 @@ def test_heights_in_the_wrong_order_are_refused(shed):
 @pytest.mark.parametrize(
     ("heights", "name"),
     [
-        (tape(pull_lockout=31), "pull_lockout"),
+        (tape(pull_lockout=60), "pull_lockout"),
         (tape(overhead=120), "overhead"),
         (tape(squat_top=140, squat_bottom=135), "squat_top"),
-        (tape(bench_top=190, bench_bottom=70), "bench_top"),
+        (tape(bench_top=150, bench_bottom=70), "bench_top"),
     ],
 )
 def test_a_height_far_from_the_likely_is_asked_about_once(shed, heights, name):
@@ -309,6 +309,15 @@ def test_a_height_far_from_the_likely_is_asked_about_once(shed, heights, name):
         gym=YARD, by=TERMINAL, athlete=ADA, heights=heights, was_seen=None, is_confirmed=True
     )
     assert squad.get_athlete(gym=YARD, athlete=ADA).heights == heights
+
+
+def test_a_height_that_nobody_has_is_refused_even_when_confirmed(shed):
+    heights = tape(pull_lockout="31.5")
+    assert tape_sheet(heights).doubts == {}
+    with pytest.raises(HeightsRefusedError, match="Pull lockout 31.5 cm is not between"):
+        taping.keep_heights(
+            gym=YARD, by=TERMINAL, athlete=ADA, heights=heights, was_seen=None, is_confirmed=True
+        )
 
 
 def test_likely_heights_are_kept_at_once(shed):

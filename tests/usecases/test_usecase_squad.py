@@ -12,9 +12,11 @@ from yard_cast import OTHER, TERMINAL, YARD, athlete, logged
 
 from heftwright.domain.catalogue import WeakPoint
 from heftwright.domain.height import Length
-from heftwright.domain.mass import EnteredMass, MassUnit
+from heftwright.domain.mass import EnteredMass, Mass, MassUnit
 from heftwright.domain.refusal import NotFoundError
 from heftwright.domain.squad import Athlete, AthleteError, AthleteId, BarHeights, Restriction, Sex
+from heftwright.domain.squad.measures import BAR_HEIGHTS, BODY_MASSES, STATURES
+from heftwright.imports.sheets import SQUAD
 from heftwright.store import squad_rows
 from heftwright.store.gym_rows import find_gym
 from heftwright.usecases import log, squad
@@ -168,3 +170,30 @@ def test_reading_the_squad_takes_four_queries_however_many_there_are(
         squad.add_athlete(gym=yard, by=TERMINAL, athlete=athlete(f"a{number}", number))
     with django_assert_max_num_queries(4):
         squad.get_squad(gym=yard)
+
+
+@pytest.mark.parametrize(
+    ("measures", "sentence"),
+    [
+        ({"stature": Length.cm("1.8")}, "Stature 1.8 cm is not between 100 cm and 230 cm"),
+        ({"body_mass": Mass.kg(980)}, "Body mass 980 kg is not between 25 kg and 250 kg"),
+        ({"heights": BarHeights(overhead=Length.cm(22))}, "Overhead 22 cm is not between"),
+    ],
+)
+def test_a_measure_that_nobody_has_is_refused(yard, measures, sentence):
+    # a body mass of 980 kg made a deadlift of 1 903 kg out of nothing
+    ada = squad.get_athlete(gym=yard, athlete=ADA)
+    with pytest.raises(squad.MeasuresRefusedError, match=sentence):
+        squad.change_athlete(gym=yard, by=TERMINAL, athlete=replace(ada, **measures))
+    with pytest.raises(squad.MeasuresRefusedError, match=sentence):
+        squad.add_athlete(gym=yard, by=TERMINAL, athlete=replace(athlete("dot", 9), **measures))
+    assert squad.get_athlete(gym=yard, athlete=ADA) == ada
+
+
+def test_the_spreadsheet_door_and_the_desk_hold_the_same_measures_for_possible():
+    columns = {column.key: column for column in SQUAD.columns}
+    limits = {"body_mass": BODY_MASSES, "stature": STATURES, **BAR_HEIGHTS}
+    for name, (low, high) in limits.items():
+        told = (columns[name].lowest, columns[name].highest)
+        whole = Mass.kg(1).ticks if name == "body_mass" else Length.cm(1).ticks
+        assert told == (low.ticks * 1000 // whole, high.ticks * 1000 // whole), name

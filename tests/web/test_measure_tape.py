@@ -71,12 +71,12 @@ def test_heights_are_kept_and_can_be_taken_back(head):
 
 
 def test_an_unlikely_height_needs_a_second_word(head):
-    rows = typed(pull_lockout="31")
+    rows = typed(pull_lockout="60")
     answer = head.post(f"{PAGE}/keep", rows)
     assert answer.status_code == 422
     assert "I taped it twice" in answer.content.decode()
     head.post(f"{PAGE}/keep", {**rows, "is_confirmed": "yes"})
-    assert heights().pull_lockout == Length.cm(31)
+    assert heights().pull_lockout == Length.cm(60)
 
 
 def test_heights_in_the_wrong_order_are_refused_even_when_confirmed(head):

@@ -40,6 +40,20 @@ def test_somebody_new_is_in_the_squad_with_exact_measures(head, house):
         ({"born_on": "1.4.1999"}, "year-month-day"),
         ({"stature_unit": "ell"}, "choose a unit"),
         ({"sex": "other"}, "not one of the choices"),
+        ({"stature": "1.7"}, "Stature 1.7 cm is not between 100 cm and 230 cm"),
+        ({"body_mass": "980"}, "Body mass 444.52 kg is not between 25 kg and 250 kg"),
+        ({"pull_lockout": "31.5"}, "Pull lockout 31.5 cm is not between 40 cm and 130 cm"),
+        ({"pull_lockout": "60"}, "far from the 76.9 cm that stature tells"),
+        ({"pull_lockout": "60"}, "If it is right: leave it out here, and enter it under Tape."),
+        (
+            {
+                "bench_top": "60",
+                "bench_top_unit": "cm",
+                "bench_bottom": "69",
+                "bench_bottom_unit": "cm",
+            },
+            "Bench top 60 cm must be above Bench bottom 69 cm",
+        ),
     ],
 )
 def test_what_cannot_be_read_is_said_and_nothing_typed_is_lost(head, house, wrong, said):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -10,6 +10,7 @@ from typing import Any
 from heftwright.domain.names import first_free, short_name
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import Athlete, AthleteId, Restriction
+from heftwright.domain.squad.measures import measure_faults
 from heftwright.store import records, squad_rows
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.models import Gym
@@ -21,6 +22,20 @@ from heftwright.usecases.permissions import Right
 
 class SquadError(Refusal):
     """A change that would confuse two athletes."""
+
+
+class MeasuresRefusedError(Refusal):
+    """Body measures that cannot be true.
+
+    Parameters
+    ----------
+    faults : Mapping
+        Field -> what is wrong with it.
+    """
+
+    def __init__(self, faults: Mapping[str, str]) -> None:
+        super().__init__(f"Nothing was kept. {' '.join(faults.values())}")
+        self.faults = faults
 
 
 def get_squad(*, gym: GymKey) -> tuple[Athlete, ...]:
@@ -61,7 +76,10 @@ def add_athlete(*, gym: GymKey, by: Actor, athlete: Athlete) -> AthleteId:
     ------
     SquadError
         If the key was ever used or the number is somebody's.
+    MeasuresRefusedError
+        If a body measure cannot be true.
     """
+    _check_measures(athlete)
     with change(gym, by, "add_athlete", Right.EDIT_SQUAD) as trail:
         if athlete.id in squad_rows.known_athlete_keys(trail.gym):
             raise SquadError(
@@ -89,7 +107,10 @@ def change_athlete(
         If the squad has no such athlete.
     ChangedMeanwhileError
         If somebody changed the record meanwhile.
+    MeasuresRefusedError
+        If a body measure cannot be true.
     """
+    _check_measures(athlete)
     _change(gym, by, "change_athlete", athlete.id, lambda _: athlete, was_seen=was_seen)
 
 
@@ -208,6 +229,12 @@ def _change(
 def _find(trail: Trail, athlete: AthleteId, was_seen: str | None = None) -> Athlete:
     found: Athlete = trail.find(RecordKind.ATHLETE, athlete, was_seen)
     return found
+
+
+def _check_measures(athlete: Athlete) -> None:
+    faults = measure_faults(athlete)
+    if faults:
+        raise MeasuresRefusedError(faults)
 
 
 def _check_number(gym: Gym, athlete: Athlete) -> None:

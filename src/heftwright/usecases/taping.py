@@ -16,6 +16,7 @@ from heftwright.domain.resistance.bar_path import BodyHeight, KnownHeight, body_
 from heftwright.domain.resistance.limits import reach_stops
 from heftwright.domain.resistance.rigs import BandPart
 from heftwright.domain.squad import Athlete, AthleteId, BarHeights
+from heftwright.domain.squad.measures import height_faults
 from heftwright.domain.stock import RigKind, Stock
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
@@ -83,12 +84,6 @@ _NEEDED_BY = {
     "bench_top": (BarPathKind.BENCH,),
     "bench_bottom": (BarPathKind.BENCH,),
 }
-_RISING = (
-    ("pull_lockout", "front_rack"),
-    ("front_rack", "overhead"),
-    ("squat_bottom", "squat_top"),
-    ("bench_bottom", "bench_top"),
-)
 
 
 def tape_sheet(*, gym: GymKey, athlete: Athlete, typed: BarHeights | None = None) -> TapeSheet:
@@ -96,7 +91,10 @@ def tape_sheet(*, gym: GymKey, athlete: Athlete, typed: BarHeights | None = None
     shown = athlete if typed is None else replace(athlete, heights=typed)
     parts = _single_bands(get_stock(gym=gym), clock.today(gym))
     rows = tuple(_tape_row(gym, shown, item.name, parts) for item in fields(BarHeights))
-    return TapeSheet(shown, rows, height_faults(shown.heights), height_doubts(shown))
+    faults, doubts = height_faults(shown.heights), height_doubts(shown)
+    # what is refused anyway is not asked about as well
+    asked = {name: words for name, words in doubts.items() if name not in faults}
+    return TapeSheet(shown, rows, faults, asked)
 
 
 def keep_heights(
@@ -125,19 +123,6 @@ def keep_heights(
     if whys:
         raise HeightsRefusedError("Nothing was kept. " + " ".join(whys))
     change_athlete(gym=gym, by=by, athlete=new, was_seen=was_seen)
-
-
-def height_faults(heights: BarHeights) -> dict[str, str]:
-    """Heights that cannot all be true, by field."""
-    faults = {}
-    for low_name, high_name in _RISING:
-        low, high = getattr(heights, low_name), getattr(heights, high_name)
-        if low is not None and high is not None and low >= high:
-            faults[high_name] = (
-                f"{_spoken(high_name)} {high} must be above {_spoken(low_name)} {low}: tape both "
-                "again, from the floor to the middle of the bar."
-            )
-    return faults
 
 
 def height_doubts(athlete: Athlete) -> dict[str, str]:

@@ -13,12 +13,15 @@ from django.shortcuts import redirect
 from heftwright.domain.dose.returns import LAY_OFF_DAYS
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import NotFoundError, Refusal
-from heftwright.domain.squad import Athlete, AthleteId, Restriction
+from heftwright.domain.squad import Athlete, AthleteId, BarHeights, Restriction
+from heftwright.domain.squad.measures import measure_faults
 from heftwright.pictures.belief_bars import BeliefBar
 from heftwright.usecases import clock
 from heftwright.usecases import squad as squads
 from heftwright.usecases.changes import seen
+from heftwright.usecases.squad import MeasuresRefusedError
 from heftwright.usecases.squad_asks import SquadAsk, get_squad_asks
+from heftwright.usecases.taping import height_doubts
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.athlete_form import ATHLETE_FORM, athlete_from, blank, filled_for
 from heftwright.web.desk.maxes import ProposalLine, bars_of, proposals_of
@@ -139,9 +142,11 @@ def athlete_new(request: GymRequest) -> HttpResponse:
         if not answers.is_sound:
             return show_desk(request, AthleteFormPage(answers.form), status=422)
         key = squads.propose_athlete_id(gym=gym, name=answers.values["name"])
-        squads.add_athlete(gym=gym, by=request.actor, athlete=athlete_from(answers.values, key))
+        new = athlete_from(answers.values, key)
+        _check_heights(new, None)
+        squads.add_athlete(gym=gym, by=request.actor, athlete=new)
     except Refusal as error:
-        page = AthleteFormPage(answers.form, problem=str(error))
+        page = AthleteFormPage(_blamed(answers.form, error), problem=str(error))
         return show_desk(request, page, status=status_of(error))
     messages.success(request, f"{answers.values['name']} is in the squad.")
     return redirect("athlete", gym=gym, athlete=key)
@@ -160,14 +165,31 @@ def athlete_change(request: GymRequest, athlete: AthleteId) -> HttpResponse:
         if not answers.is_sound:
             return show_desk(request, AthleteFormPage(answers.form, old), status=422)
         new = athlete_from(answers.values, athlete, old)
+        _check_heights(new, old)
         squads.change_athlete(
             gym=gym, by=request.actor, athlete=new, was_seen=answers.values["was_seen"] or None
         )
     except Refusal as error:
-        page = AthleteFormPage(answers.form, old, str(error))
+        page = AthleteFormPage(_blamed(answers.form, error), old, str(error))
         return show_desk(request, page, status=status_of(error))
     messages.success(request, f"{new.name} saved.")
     return redirect("athlete", gym=gym, athlete=athlete)
+
+
+def _check_heights(new: Athlete, old: Athlete | None) -> None:
+    """Heights far from what stature tells are kept at the tape only, which asks about them."""
+    standing = BarHeights() if old is None else old.heights
+    doubts = {
+        name: f"{words} If it is right: leave it out here, and enter it under Tape."
+        for name, words in height_doubts(new).items()
+        if getattr(new.heights, name) != getattr(standing, name)
+    }
+    if doubts and not measure_faults(new):
+        raise MeasuresRefusedError(doubts)
+
+
+def _blamed(form: Form, error: Refusal) -> Form:
+    return form.blamed(error.faults) if isinstance(error, MeasuresRefusedError) else form
 
 
 def athlete_remove(request: GymRequest, athlete: AthleteId) -> HttpResponse:
