@@ -33,7 +33,7 @@ from heftwright.usecases import clock, maxes, measuring, rigging, squad, taping,
 from heftwright.usecases import stock as stocks
 from heftwright.usecases.changes import ChangedMeanwhileError, seen
 from heftwright.usecases.gathering import Gathered
-from heftwright.usecases.measuring import ReadingsRefusedError
+from heftwright.usecases.measuring import InspectionRefusedError, ReadingsRefusedError
 from heftwright.usecases.permissions import ForbiddenError
 from heftwright.usecases.rigged_bar import WhatIf, bars_for, peg_heights, rig_with
 from heftwright.usecases.rigging import Kinds, Wish
@@ -122,6 +122,7 @@ def test_without_readings_there_is_no_curve_and_a_sentence_why(shed):
         ((at(116, 50),), 0, "past its longest safe length of 230 cm"),
         ((at(50, 3),), 0, "no longer than the band hanging loose"),
         ((at(62, 0),), 0, "shows nothing"),
+        ((at(62, 9999),), 0, "more than any band pulls"),
         ((at(62, 10), at(62, 11)), 1, "one reading a length is enough"),
     ],
 )
@@ -171,6 +172,14 @@ def test_a_reading_in_the_wrong_unit_is_doubted_not_refused(shed):
     assert found.is_sound
     assert [doubt.row for doubt in found.doubts] == [3]
     assert "look at the unit" in found.doubts[0].why
+
+
+def test_more_pull_coming_back_than_stretching_is_doubted(shed):
+    found = tried(at(62, 10.5), at(62, 12.0, way=DOWN), at(80, 20.2), at(98, 27))
+    (doubt,) = found.doubts
+    assert doubt.row == 1
+    assert "Coming back it pulled 12 kg, more than the 10.5 kg when stretching" in doubt.why
+    assert not tried(at(62, 10.5), at(62, 11.2, way=DOWN), at(80, 20.2), at(98, 27)).doubts
 
 
 def test_good_readings_raise_no_doubt(shed):
@@ -238,6 +247,13 @@ def test_a_sound_band_has_todays_inspection(shed):
     assert measuring.band_sheet(gym=YARD, key="coal").stops
     measuring.note_inspection(gym=YARD, by=TERMINAL, key="coal", is_sound=True)
     assert measuring.band_sheet(gym=YARD, key="coal").stops == ()
+
+
+def test_a_retired_band_is_not_looked_sound_again(shed):
+    measuring.note_inspection(gym=YARD, by=TERMINAL, key="coal", is_sound=False)
+    with pytest.raises(InspectionRefusedError, match="no look makes it sound again"):
+        measuring.note_inspection(gym=YARD, by=TERMINAL, key="coal", is_sound=True)
+    assert measuring.get_band(gym=YARD, key="coal").retire_on == TODAY
 
 
 def test_no_such_band_is_said(shed):
@@ -314,7 +330,7 @@ def test_a_height_far_from_the_likely_is_asked_about_once(shed, heights, name):
 def test_a_height_that_nobody_has_is_refused_even_when_confirmed(shed):
     heights = tape(pull_lockout="31.5")
     assert tape_sheet(heights).doubts == {}
-    with pytest.raises(HeightsRefusedError, match="Pull lockout 31.5 cm is not between"):
+    with pytest.raises(HeightsRefusedError, match=r"Pull lockout 31\.5 cm is not"):
         taping.keep_heights(
             gym=YARD, by=TERMINAL, athlete=ADA, heights=heights, was_seen=None, is_confirmed=True
         )

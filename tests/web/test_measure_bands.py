@@ -199,3 +199,26 @@ def test_words_out_of_an_address_choose_nothing_strange(head):
     page = head.get(f"{MOSS}/curve", {"rig": "<b>", "method": "x", "side": "?", "mass_unit": "st"})
     assert page.status_code == 200
     assert "<b>" not in words(page)
+
+
+def test_a_length_without_a_pull_is_asked_for_and_not_dropped(head):
+    answer = head.post(f"{MOSS}/calibrate", {**ROWS, "length_4": "90"})
+    assert answer.status_code == 422
+    assert "reading 4 has a length but no figure of the scale" in words(answer)
+    assert 'value="90"' in words(answer)
+    assert moss().readings == ()
+
+
+def test_lengths_are_counted_in_the_rig_that_is_looked_at(head):
+    head.post(f"{MOSS}/calibrate", ROWS)
+    choked = {"rig": "choked", "length_1": "124", "up_1": "5.4", "length_2": "160", "up_2": "10"}
+    page = words(head.get(f"{MOSS}/curve", choked))
+    assert "2 lengths read" in page
+    assert "two lengths: a power law" in page.lower()
+
+
+def test_a_retired_band_offers_no_other_finding(head):
+    head.post(f"{MOSS}/inspected", {"found": "worn"})
+    page = words(head.get(f"{MOSS}/curve"))
+    assert "Looked at it now" not in page
+    assert "cut it through" in page

@@ -12,17 +12,23 @@ from heftwright.domain.mass import Mass
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance import BandCurve, fit_band, left_out
 from heftwright.domain.resistance.limits import band_stops
-from heftwright.domain.stock import Band, BandReading, RigKind
+from heftwright.domain.stock import Band, BandReading, ReadingDirection, RigKind
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.stock import RecordKind, change_item, get_item, get_stock
 
 MOST_READINGS = 6
 DOUBT_SDS = 4.0
+HARDEST_LOOP = Mass.kg(200)  # as the spreadsheet door takes: common practice, no source
+MOST_GAIN_KG = 1.0  # two readings of a scale differ so by chance: common practice, no source
 
 
 class ReadingsRefusedError(Refusal):
     """Readings that must not be kept as they are."""
+
+
+class InspectionRefusedError(Refusal):
+    """A look at a band that changes nothing for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,9 +181,22 @@ def keep_readings(
 
 
 def note_inspection(*, gym: GymKey, by: Actor, key: str, is_sound: bool) -> None:
-    """Note today's look at a band: sound until the next one, or retired from today."""
+    """Note today's look at a band: sound until the next one, or retired from today.
+
+    Raises
+    ------
+    InspectionRefusedError
+        If it is retired: no look makes it sound again.
+    NotFoundError
+        If there is no such band.
+    """
     band = get_band(gym=gym, key=key)
     today = clock.today(gym)
+    if is_sound and band.retire_on is not None and band.retire_on <= today:
+        raise InspectionRefusedError(
+            f"{band.name} is retired since {band.retire_on}, and no look makes it sound again. If "
+            "that day is a slip of the pen, put it right on the band's record."
+        )
     seen = replace(band, inspected_on=today)
     change_item(gym=gym, by=by, item=seen if is_sound else replace(seen, retire_on=today))
 
@@ -268,6 +287,13 @@ def _why_not(band: Band, reading: BandReading, before: Sequence[BandReading]) ->
                 "laid flat), and it pulls: measure both again."
             ),
         )
+    if reading.force > _folds(reading.rig) * HARDEST_LOOP:
+        return (
+            (
+                f"{reading.force} is more than any band pulls "
+                f"({_folds(reading.rig) * HARDEST_LOOP} rigged like that): look at the unit."
+            ),
+        )
     if not reading.force:
         return (f"At {reading.length} the scale shows nothing: start where the band pulls.",)
     if any(_is_same_place(reading, other) for other in before):
@@ -309,7 +335,7 @@ def _falls(shorter: BandReading, longer: BandReading) -> str:
 
 def _doubts(band: Band, readings: Sequence[BandReading]) -> list[RowFault]:
     """Rows far from the curve through all the others, where those make a curve."""
-    doubts = []
+    doubts = _swapped(readings)
     for row, reading in enumerate(readings):
         others = [other for other in readings if other.length != reading.length]
         if len({other.length for other in others}) < 2:
@@ -324,6 +350,23 @@ def _doubts(band: Band, readings: Sequence[BandReading]) -> list[RowFault]:
         if abs(reading.force.in_kg - expected) > DOUBT_SDS * sd:
             doubts.append(RowFault(row, _apart(reading, expected)))
     return doubts
+
+
+def _swapped(readings: Sequence[BandReading]) -> list[RowFault]:
+    """Rows that pull more coming back than stretching: the two figures are swapped, or misread."""
+    ups = {_place(r): r.force for r in readings if r.direction is ReadingDirection.UP}
+    return [
+        RowFault(row, f"Coming back it pulled {reading.force}, more than the {up} when stretching: "
+                 "a band never does. Are the two swapped?")
+        for row, reading in enumerate(readings)
+        if reading.direction is ReadingDirection.DOWN
+        and (up := ups.get(_place(reading))) is not None
+        and (reading.force - up).in_kg > MOST_GAIN_KG
+    ]  # fmt: skip
+
+
+def _place(reading: BandReading) -> tuple[object, ...]:
+    return (reading.length, reading.side, reading.rig, reading.taken_on)
 
 
 def _apart(reading: BandReading, expected_kg: float) -> str:

@@ -16,7 +16,7 @@ from heftwright.domain.height import Length
 from heftwright.domain.mass import MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance.bands import FAR_STRAIN_RATIO, BandCurve, BandModel
-from heftwright.domain.resistance.calibration import SESSION_DAYS
+from heftwright.domain.resistance.calibration import SESSION_DAYS, calibrate
 from heftwright.domain.sheet.class_sheet import BAND_CAUTION
 from heftwright.domain.stock import Band, BandReading, ReadingDirection, RigKind, Side
 from heftwright.pictures.band_curve import (
@@ -102,6 +102,7 @@ class BandPage:
     unit: MassUnit
     was_seen: str
     may_edit: bool
+    is_retired: bool
     problem: str
     methods: tuple[tuple[str, str], ...] = METHODS
     rigs: tuple[tuple[str, str], ...] = RIGS
@@ -120,6 +121,13 @@ def band_calibrate(request: GymRequest, key: str) -> HttpResponse:
     """Keep a session of readings; nothing typed is lost when something is wrong."""
     gym = request.gym.key
     page = _page(request, key, request.POST)
+    if page.sheet.half_rows:
+        which = " and ".join(str(number) for number in page.sheet.half_rows)
+        problem = (
+            f"Nothing was kept: reading {which} has a length but no figure of the scale. Enter "
+            "it, or empty the length."
+        )
+        return show_desk(request, replace(page, problem=problem), status=422)
     if not page.sheet.is_readable:
         page = replace(page, problem="Nothing was kept: put right what is marked below.")
         return show_desk(request, page, status=422)
@@ -182,6 +190,7 @@ def _page(request: GymRequest, key: str, typed: Mapping[str, str], problem: str 
         unit=request.gym.unit,
         was_seen=typed.get("was_seen") or seen(band),
         may_edit=can(request.actor, gym, Right.EDIT_STOCK),
+        is_retired=band.retire_on is not None and band.retire_on <= clock.today(gym),
         problem=problem,
     )
 
@@ -227,9 +236,8 @@ def _words(known: BandSheet) -> CurveWords | None:
 def _lengths_read(known: BandSheet, curve: BandCurve) -> int:
     if curve.is_guess:
         return 0
-    newest = max(r.taken_on for r in known.band.readings)
-    recent = timedelta(days=SESSION_DAYS)
-    return len({r.length for r in known.band.readings if newest - r.taken_on <= recent})
+    found = calibrate(known.band, known.rig)
+    return min(len(found.left), len(found.right)) if found.is_sided else len(found.left)
 
 
 def _reach(curve: BandCurve, folds: int) -> Length:

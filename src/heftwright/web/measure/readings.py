@@ -87,6 +87,11 @@ class Sheet:
         return not self.problem and not any(row.wrong for row in self.rows)
 
     @property
+    def half_rows(self) -> tuple[int, ...]:
+        """Numbers of rows with a length and no pull: nothing that is typed is dropped unsaid."""
+        return tuple(row.number for row in self.rows if row.length and not (row.up or row.down))
+
+    @property
     def has_any(self) -> bool:
         """Whether something stands in it that is not kept."""
         return not all(row.is_empty for row in self.rows)
