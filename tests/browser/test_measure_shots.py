@@ -135,6 +135,19 @@ def test_other_pegs_show_on_the_rope_chart_at_once(coach, fitted):
     page.screenshot(path=SHOTS / "measure-what-if.png", full_page=True, caret="initial")
 
 
+def test_on_a_phone_a_change_of_pegs_is_seen_where_it_is_made(coach, fitted):
+    page = coach(390, 844)
+    page.goto(f"/gym/{ROW}/set-up/?athlete=a7")
+    page.get_by_label("Pegs", exact=True).scroll_into_view_if_needed()
+    page.locator("#on-bar h3").evaluate("title => title.scrollIntoView()")
+    page.get_by_label("Pegs", exact=True).select_option("20")
+    expect(page.locator("#on-bar .news")).to_contain_text("Against the rig as chosen")
+    expect(page.get_by_label("Pegs", exact=True)).to_be_in_viewport()
+    expect(page.locator("#on-bar .news")).to_be_in_viewport(ratio=1)
+    expect(page.locator("#on-bar svg.pic-rope")).to_be_in_viewport(ratio=0.5)
+    page.screenshot(path=SHOTS / "measure-what-if-phone.png", caret="initial")
+
+
 def test_another_meaning_of_the_share_changes_the_bar(coach, fitted):
     page = coach(1280)
     page.goto(f"/gym/{ROW}/set-up/?athlete=a7")

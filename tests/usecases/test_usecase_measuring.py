@@ -431,6 +431,21 @@ def test_the_bar_is_the_heaviest_that_is_not_above_the_written_load(shed):
     assert found.is_within
 
 
+def test_a_bar_that_ends_far_below_what_is_asked_says_so(shed):
+    found = rigged(WhatIf(load=Mass.kg(2000)))
+    assert any(
+        f"Only {found.loaded.mass} of the 2000 kg asked for goes on Bar" in n for n in found.notes
+    )
+    assert not any("asked for" in note for note in rigged(WhatIf(load=Mass.kg(101))).notes)
+
+
+def test_pegs_are_nothing_to_chains_and_that_is_said(shed):
+    chains = Wish(share_ratio=0.08, kinds=Kinds.CHAINS)
+    found = rigged(WhatIf(peg=Length.cm(20)), chains)
+    assert any("with chains alone they change nothing" in note for note in found.notes)
+    assert not any("change nothing" in note for note in rigged(WhatIf(peg=Length.cm(20))).notes)
+
+
 def test_nothing_changed_shows_no_change(shed):
     assert rigged().change is None
 

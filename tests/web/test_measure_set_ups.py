@@ -72,6 +72,15 @@ def test_the_caution_stands_where_the_bands_go_on(assistant):
     assert "never let go of a stretched band" in on_bar(page_of(assistant))
 
 
+def test_chains_have_their_own_caution_and_bands_none_where_there_are_none(assistant):
+    bar = on_bar(page_of(assistant, kinds="chains", share="8"))
+    assert "two people hang them" in bar
+    assert "stretched band" not in bar
+    answer = assistant.get(f"{PAGE}class", {"kinds": "both"}).content.decode()
+    assert "two people hang them" in answer
+    assert "stretched band" in answer
+
+
 def test_a_bands_limit_is_a_refusal_with_its_reason(assistant):
     coal = next(b for b in stocks.get_stock(gym=ROW).bands if b.key == "coal")
     short = replace(coal, safe_length=Length.cm(190))

@@ -40,6 +40,7 @@ from heftwright.usecases.gathering import Gathered
 from heftwright.usecases.rigging import RigSheet, Wish
 
 HEAVY_RATIO = 1.10  # above it a load needs the coach to look again
+FAR_BELOW = Mass.kg(5)  # more than small plates leave: sleeve or stock ended
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +169,8 @@ def rig_with(
             *setup_notes(setup, path),
             *path.notes,
             *_height_notes(what_if, block, sheet.lift),
+            *_short_notes(wanted, loaded),
+            *_unmoved_notes(what_if, setup),
             *_heavy_notes(curve, sheet.max_kg),
         ),
         stripping=None if _is_pull(sheet.lift) else _stripping(loaded),
@@ -256,6 +259,24 @@ def _height_notes(what_if: WhatIf, block: Block | None, lift: Lift) -> tuple[str
 def _is_pull(lift: Lift) -> bool:
     """Whether the bar starts and ends on its plates, not in a rack or on a bench."""
     return lift.bar_path in (BarPathKind.PULL, BarPathKind.FLOOR_TO_OVERHEAD)
+
+
+def _short_notes(wanted: Mass, loaded: LoadedBar) -> tuple[str, ...]:
+    if wanted - loaded.mass <= FAR_BELOW:
+        return ()
+    return (
+        (
+            f"Only {loaded.mass} of the {wanted} asked for goes on {loaded.bar.name}: its sleeves "
+            "or the plates in stock end there. Everything here is worked out for that. Check the "
+            "number and the unit, or take another bar."
+        ),
+    )
+
+
+def _unmoved_notes(what_if: WhatIf, setup: SetUp) -> tuple[str, ...]:
+    if setup.band_parts or (what_if.peg is None and what_if.way is None):
+        return ()
+    return ("Pegs and the way of fixing are about bands: with chains alone they change nothing.",)
 
 
 def _heavy_notes(curve: LoadCurve, max_kg: float) -> tuple[str, ...]:

@@ -389,3 +389,7 @@ BAND_CAUTION = (
     "Bands under tension: check pegs, loops and collars before every set; keep faces out of the "
     "line of pull; never let go of a stretched band."
 )
+CHAIN_CAUTION = (
+    "Chains are heavy and swing: two people hang them, one at each end; hands and feet out from "
+    "under them; look every link, leader and clip over first."
+)

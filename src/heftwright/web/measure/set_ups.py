@@ -16,7 +16,7 @@ from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance import LoadCurve, StraightPolicy
 from heftwright.domain.resistance.bar_path import TAPED_SD_M
 from heftwright.domain.sheet import LoadedSleeve, PlateOnBar, RopeChart
-from heftwright.domain.sheet.class_sheet import BAND_CAUTION
+from heftwright.domain.sheet.class_sheet import BAND_CAUTION, CHAIN_CAUTION
 from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.domain.stock import PlatePair
 from heftwright.pictures.rope_chart import rope_chart_table
@@ -34,6 +34,11 @@ _KIND_WORDS = {
     Kinds.BANDS: "bands",
     Kinds.CHAINS: "chains",
     Kinds.BOTH: "bands or chains",
+}
+_CAUTIONS = {
+    Kinds.BANDS: (BAND_CAUTION,),
+    Kinds.CHAINS: (CHAIN_CAUTION,),
+    Kinds.BOTH: (BAND_CAUTION, CHAIN_CAUTION),
 }
 _STRAIGHT = {
     StraightPolicy.SAME_MEAN: "as heavy on average",
@@ -87,7 +92,15 @@ class SetUpPage:
     meaning: str = ""
     kind_words: str = ""
     as_chosen: str = ""
-    caution: str = BAND_CAUTION
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """Of what hangs on this bar."""
+        if self.on_bar is None:
+            return (BAND_CAUTION,)
+        setup = self.on_bar.rigged.setup
+        hazards = ((setup.band_parts, BAND_CAUTION), (setup.chain_parts, CHAIN_CAUTION))
+        return tuple(words for parts, words in hazards if parts)
 
     @property
     def top_sd(self) -> Length:
@@ -114,7 +127,7 @@ class SetUpClassPage:
     problem: str = ""
     meaning: str = ""
     wish: str = ""
-    caution: str = BAND_CAUTION
+    cautions: tuple[str, ...] = ()
 
 
 def set_up(request: GymRequest) -> HttpResponse:
@@ -154,8 +167,9 @@ def set_up_class(request: GymRequest) -> HttpResponse:
     meaning = asked.wish.meaning.shown
     page = SetUpClassPage(asked.form, request.gym.unit, has_classes=True)
     wish = _address(_without_class(asked.form))
+    cautions = _CAUTIONS[asked.wish.kinds]
     page = replace(page, sheet=sheet, problem=problem, meaning=meaning, wish=wish)
-    return show_desk(request, page)
+    return show_desk(request, replace(page, cautions=cautions))
 
 
 def _first(choices: tuple[tuple[str, str], ...]) -> str:
