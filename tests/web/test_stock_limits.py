@@ -50,7 +50,10 @@ def test_the_head_coach_reads_it_but_is_not_offered_a_way_over_it(rated, head):
 def test_without_a_reason_or_too_far_nothing_is_allowed(rated, owner, more, sentence):
     answer = owner.post(f"{PAGE}limit", ask(**more))
     assert answer.status_code in (400, 409, 422)
-    assert sentence in answer.content.decode()
+    page = answer.content.decode()
+    assert sentence in page
+    assert f'value="{ask(**more)["up_to"]}"' in page  # nothing typed is lost
+    assert f'value="{ask(**more)["why"]}"' in page
     assert rating_overrides.get_rating_overrides(gym=ROW) == ()
 
 

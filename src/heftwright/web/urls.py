@@ -103,7 +103,7 @@ _STOCK = [
     path("<str:kind>/new", stock.stock_new, name="stock_new"),
     path("<str:kind>/<str:key>/", stock.stock_item, name="stock_item"),
     path("<str:kind>/<str:key>/remove", stock.stock_remove, name="stock_remove"),
-    path("<str:kind>/<str:key>/limit", stock_limits.rating_lift, name="rating_lift"),
+    path("<str:kind>/<str:key>/limit", stock.rating_lift, name="rating_lift"),
     path(
         "<str:kind>/<str:key>/limit/<str:day>", stock_limits.rating_restore, name="rating_restore"
     ),

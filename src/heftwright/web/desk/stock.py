@@ -16,13 +16,14 @@ from heftwright.domain.stock import Band, Stock
 from heftwright.usecases import clock, measuring, rating_overrides
 from heftwright.usecases import stock as stocks
 from heftwright.usecases.changes import seen
-from heftwright.usecases.permissions import Right, can
+from heftwright.usecases.permissions import ForbiddenError, Right, can
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.desk.stock_forms import READING_FORM, STOCK_KINDS, StockKind, reading_from
 from heftwright.web.desk.stock_limits import (
     RATED,
     OverrideLine,
     fallen_words,
+    lift_as_asked,
     limit_form,
     overrides_of,
 )
@@ -74,6 +75,7 @@ class StockItemPage:
     limit_form: Form | None = None
     may_lift_limits: bool = False
     has_limit: bool = False
+    is_limit_open: bool = False
 
 
 def stock(request: GymRequest) -> HttpResponse:
@@ -123,6 +125,29 @@ def stock_item(request: GymRequest, kind: str, key: str) -> HttpResponse:
     said = f"The {asked.one} is saved." + fallen_words(gym, kind, key, *limits)
     say_undoable(request, said, f"{asked.kind.value}/{key}")
     return redirect("stock", gym=gym)
+
+
+def rating_lift(request: GymRequest, kind: str, key: str) -> HttpResponse:
+    """Allow more than the maker's limit on one day; a word refused stands in its form still."""
+    if kind not in RATED:
+        raise Http404
+    gym, asked = request.gym.key, _kind(kind)
+    item = stocks.get_item(gym=gym, kind=asked.kind, key=key)
+    answers = read_form(limit_form(clock.today(gym), request.gym.unit), request.POST)
+    try:
+        override = lift_as_asked(request, kind, key, answers)
+    except ForbiddenError:
+        raise
+    except Refusal as error:
+        form = asked.filled(item, request.gym.unit, seen(item))
+        page = _item_page(request, asked, form, item, f"Nothing was allowed. {error}")
+        return show_desk(
+            request, replace(page, limit_form=answers.form, is_limit_open=True),
+            status=status_of(error),
+        )  # fmt: skip
+    said = f"Up to {override.up_to} on {override.on}. Every sheet of that day says so."
+    say_undoable(request, said, f"rating_override/{override.key}")
+    return redirect("stock_item", gym=gym, kind=kind, key=key)
 
 
 def stock_remove(request: GymRequest, kind: str, key: str) -> HttpResponse:

@@ -14,9 +14,8 @@ from heftwright.domain.stock import RatingOverride
 from heftwright.usecases import clock, rating_overrides
 from heftwright.usecases.actor import GymKey
 from heftwright.web.access.requests import GymRequest
-from heftwright.web.desk.stock_forms import STOCK_KINDS
 from heftwright.web.desk.undo import say_undoable
-from heftwright.web.http.reading import read_form
+from heftwright.web.http.reading import Answers
 from heftwright.web.render.forms import Field, Form, Kind, form_of
 from heftwright.web.render.quantities import meant
 
@@ -68,22 +67,22 @@ def fallen_words(gym: GymKey, kind: str, key: str, old: Mass | None, new: Mass |
     return f" The owner's word to go over it on {', '.join(sorted(days))} counts no more."
 
 
-def rating_lift(request: GymRequest, kind: str, key: str) -> HttpResponse:
-    """Allow more than the maker's limit on one day."""
-    if kind not in RATED or kind not in STOCK_KINDS:
-        raise Http404
-    gym, record = request.gym.key, RATED[kind]
-    answers = read_form(limit_form(date.min, request.gym.unit), request.POST)
+def lift_as_asked(request: GymRequest, kind: str, key: str, answers: Answers) -> RatingOverride:
+    """Keep the owner's word as it was typed.
+
+    Raises
+    ------
+    Refusal
+        If an answer cannot be read, or the limit cannot be gone over like that.
+    """
     if not answers.is_sound:
         raise Refusal(" ".join(field.wrong for field in answers.form.fields if field.wrong))
     override = RatingOverride(
-        record, key, meant(answers.values["up_to"]), answers.values["on"],
+        RATED[kind], key, meant(answers.values["up_to"]), answers.values["on"],
         request.actor.name, answers.values["why"],
     )  # fmt: skip
-    rating_overrides.lift_rating(gym=gym, by=request.actor, override=override)
-    said = f"Up to {override.up_to} on {override.on}. Every sheet of that day says so."
-    say_undoable(request, said, f"rating_override/{override.key}")
-    return redirect("stock_item", gym=gym, kind=kind, key=key)
+    rating_overrides.lift_rating(gym=request.gym.key, by=request.actor, override=override)
+    return override
 
 
 def rating_restore(request: GymRequest, kind: str, key: str, day: str) -> HttpResponse:
