@@ -59,6 +59,8 @@ def test_what_is_typed_is_shown_before_it_is_kept(assistant):
         (CALLIPER | {"outer": ""}, "Three calliper readings are needed"),
         (CALLIPER | {"outer": "15"}, "No link has wire 8 mm"),
         (WEIGHED | {"weight": "8,16"}, "has a comma"),
+        (CALLIPER | {"wire": "0.8", "pitch": "2.4", "outer": "2.72"}, "no chain for a bar weighs"),
+        (WEIGHED | {"weight": "816"}, "no chain for a bar weighs"),
     ],
 )
 def test_what_is_missing_or_cannot_be_is_said_and_nothing_is_kept(head, typed, sentence):
@@ -66,6 +68,17 @@ def test_what_is_missing_or_cannot_be_is_said_and_nothing_is_kept(head, typed, s
     assert answer.status_code >= 400
     assert sentence in answer.content.decode()
     assert get_chain(gym=ROW, key="links").mass_per_m == Mass.kg("5.1")
+
+
+def test_what_cannot_be_read_is_said_while_it_is_typed(head):
+    page = head.get(PAGE, WEIGHED | {"weight": "8,16"}).content.decode()
+    assert "has a comma" in page.partition('id="found"')[2]
+
+
+def test_a_mass_far_from_the_one_on_record_is_asked_about_before_it_is_kept(head):
+    page = head.get(PAGE, WEIGHED | {"weight": "81.6"}).content.decode()
+    assert "far from the 5.1 kg a metre on record" in page
+    assert "far from" not in head.get(PAGE, WEIGHED).content.decode()
 
 
 def test_the_hazard_stands_where_the_chain_is_handled(assistant):

@@ -24,6 +24,8 @@ from heftwright.usecases.stock import RecordKind, change_item, get_item
 SIZES = tuple((f"{size.standard}/{size.wire_mm:g}", size) for size in CHAIN_TABLE)
 SHOWN_AT = Length.cm(80)
 STEP_KG = "0.001"
+POSSIBLE_KG_PER_M = (0.05, 60.0)  # as the spreadsheet door takes: common practice, no source
+FAR_RATIO = 2.0  # from what is on record; a slipped point or a wrong unit is further
 
 
 class ChainMassError(Refusal):
@@ -67,12 +69,15 @@ class ChainMass:
         One standard deviation of it.
     pair_kg, pair_sd_kg : float
         What a pair adds with the bar 80 cm above the floor [kg].
+    doubt : str
+        What to look at again, when it is far from what was on record.
     """
 
     chain: Chain
     sd: Mass
     pair_kg: float
     pair_sd_kg: float
+    doubt: str = ""
 
 
 def get_chain(*, gym: GymKey, key: str) -> Chain:
@@ -97,12 +102,27 @@ def chain_mass(chain: Chain, measures: ChainMeasures) -> ChainMass:
         If something is missing or cannot be.
     """
     kg_per_m = _WAYS[measures.known_by](measures)
+    if not POSSIBLE_KG_PER_M[0] <= kg_per_m <= POSSIBLE_KG_PER_M[1]:
+        raise ChainMassError(
+            f"That makes {kg_per_m:.3g} kg a metre, and no chain for a bar weighs that: look at "
+            "the units."
+        )
     found = replace(
         chain,
         mass_per_m=Mass.nearest_kg(kg_per_m, STEP_KG),
         known_by=measures.known_by,
     )
-    return as_known(found)
+    return replace(as_known(found), doubt=_doubt(chain, kg_per_m))
+
+
+def _doubt(chain: Chain, kg_per_m: float) -> str:
+    before_kg = chain.mass_per_m.in_kg
+    if before_kg / FAR_RATIO <= kg_per_m <= before_kg * FAR_RATIO:
+        return ""
+    return (
+        f"That is far from the {chain.mass_per_m} a metre on record: measure again, and look at "
+        "the units, before you keep it."
+    )
 
 
 def as_known(chain: Chain) -> ChainMass:
