@@ -10,6 +10,7 @@ from typing import Any
 
 from heftwright.domain.mass import Mass
 from heftwright.domain.sheet import ClassSheet, LifterLine, PlatformSheet
+from heftwright.domain.sheet.rig_cautions import is_banded as is_banded_rig
 from heftwright.domain.squad import AthleteId
 from heftwright.paper.press import qr_svg
 from heftwright.pictures.drawing import size_of
@@ -107,7 +108,7 @@ def _side_of(line: LifterLine, number: int) -> str:
 
 def is_banded(line: LifterLine) -> bool:
     """Whether stretched bands are on this bar, and their caution must stand on the page."""
-    return "band" in line.rig.lower()
+    return is_banded_rig(line.rig)
 
 
 def _sleeve_data(line: LifterLine, view: View) -> dict[str, str | float]:

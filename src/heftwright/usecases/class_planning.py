@@ -19,7 +19,7 @@ from heftwright.domain.resistance.chooser import possible_setups
 from heftwright.domain.season import SlotWork
 from heftwright.domain.sheet import ClassSheet, PlatformSheet, Unplaced
 from heftwright.domain.sheet.assemble import Assembly, assemble
-from heftwright.domain.sheet.class_sheet import BAND_CAUTION, CLOSING_CAUTION, MAX_EFFORT_CAUTION
+from heftwright.domain.sheet.class_sheet import CLOSING_CAUTION, MAX_EFFORT_CAUTION
 from heftwright.domain.sheet.evening import (
     blocks_words,
     other_schemes,
@@ -29,6 +29,7 @@ from heftwright.domain.sheet.evening import (
 )
 from heftwright.domain.sheet.going_on import Begun, Changed, begun_after
 from heftwright.domain.sheet.planned import PlannedClass
+from heftwright.domain.sheet.rig_cautions import rig_cautions
 from heftwright.domain.squad import AthleteId
 from heftwright.usecases.after_main import after_main_lines
 from heftwright.usecases.class_asks import asks_of, freed_of_bands, twin_for, wanted_of
@@ -281,7 +282,6 @@ def _sheet(
     words: tuple[str, ...],
 ) -> ClassSheet:
     work, class_time = order.work[0], order.class_time
-    has_bands = any(platform.rig for platform in platforms)
     return ClassSheet(
         gym=order.gym_name, class_key=class_time.key, coach=class_time.coach, on=order.on,
         starts_at=class_time.starts_at, minutes=class_time.minutes,
@@ -289,13 +289,13 @@ def _sheet(
         wave_words=wave_words(work), why=order.why, platforms=platforms,
         unplaced=tuple(unplaced), rep_work=after_main_lines(order, gathered), floor_words=words,
         plan_version=0, planned_at=datetime.min,  # noqa: DTZ901 - both are set by the caller at once
-        caution=_caution(work, has_bands=has_bands),
+        caution=_caution(work, [platform.rig for platform in platforms]),
     )  # fmt: skip
 
 
-def _caution(work: SlotWork, *, has_bands: bool) -> str:
+def _caution(work: SlotWork, rigs: Sequence[str]) -> str:
     said = [
-        *([BAND_CAUTION] if has_bands else []),
+        *rig_cautions(rigs),
         *([MAX_EFFORT_CAUTION] if work.max_effort is not None else []),
         CLOSING_CAUTION,
     ]
