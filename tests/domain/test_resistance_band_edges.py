@@ -215,5 +215,6 @@ def test_what_a_curve_tells_are_plain_numbers():
         two.mean_kg(1.5, 1.5), two.drifts[0].ratio, rubber.rest_m, rubber.a_kg, rubber.b_kg,
         kg_per_m_by_calliper(8, 24, 27.2), sided.imbalance_ratio(1.9), two.form_ratio,
         scattered.form_ratio, set_up(band_part(two_reading_band())).mean_kg(1.5, 1.5),
+        set_up(band_part(two_reading_band())).mean_kg(1.3, 1.5),
     ]  # fmt: skip
     assert {type(number) for number in numbers} == {float}

@@ -355,6 +355,7 @@ def test_a_certain_share_is_in_or_out():
         platforms=(Platform("R", peg_heights=(Length.m("1.5"),)),),
     )
     slack = possible_setups(above, DAY)  # 0.6 m from a peg, loop stretched
+    assert slack[0].parts[0].rig == RigKind.FROM_ABOVE  # from 1.5 m on
     loose = set_up(replace(slack[0].parts[0], peg_height_m=1.0))  # 0.1 m: hangs slack
 
     def chance(lo, hi):
@@ -364,6 +365,7 @@ def test_a_certain_share_is_in_or_out():
 
     assert chance(-0.1, 0.1) == 1
     assert chance(0.1, 0.2) == 0
+    assert type(chance(0.0, 0.1)) is float
     assert chance(0.0, 0.1) == chance(-0.1, 0.0) == 1  # the ends belong to the range
 
 
