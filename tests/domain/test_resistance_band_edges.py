@@ -58,6 +58,14 @@ def test_a_band_may_be_slack_up_to_5_percent_past_its_rest_length(rest_m, slack_
         fit_band(band((slack_m + 0.002, 0), longer, rest_m=rest_m))
 
 
+def test_each_side_rises_by_itself_however_they_differ():
+    stiff = [reading(1.3, 30, side=Side.LEFT), reading(1.9, 44, side=Side.LEFT)]
+    soft = [reading(1.5, 25, side=Side.RIGHT), reading(1.9, 36, side=Side.RIGHT)]
+    assert len(fit_band(band(*stiff, *soft)).laws) == 2
+    with pytest.raises(BandReadingError, match="never pulls less when it is longer"):
+        fit_band(band(*stiff, reading(1.5, 28, side=Side.LEFT), *soft))
+
+
 def test_however_little_a_band_pulls_at_rest_it_is_asked_about():
     with pytest.raises(BandReadingError, match="not longer than its rest length"):
         fit_band(band((1.0, 0.5), (1.9, 40)))

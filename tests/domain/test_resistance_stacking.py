@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -66,6 +67,12 @@ def test_a_common_load_is_made_with_few_plates_large_ones_inside():
         Mass.kg("10"),
         Mass.kg("2.5"),
     ]
+
+
+def test_large_discs_sit_inside_even_where_a_small_one_is_heavier():
+    large, dense = plate(Mass.kg(10), 1), replace(plate(Mass.kg(15), 1), diameter=Length.mm(300))
+    loaded = heaviest_up_to(BAR, [dense, large], Mass.kg(75))
+    assert loaded.left == (large, dense)
 
 
 def test_weighed_plates_are_counted_as_weighed():
