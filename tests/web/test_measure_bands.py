@@ -126,7 +126,8 @@ def test_a_floor_scale_needs_its_empty_figure_first(head):
     typed = {"method": "scale", "rig": "doubled", "length_1": "80", "up_1": "82"}
     answer = head.post(f"{MOSS}/calibrate", typed)
     assert answer.status_code == 422
-    assert "without" in words(answer) or "no bands" in words(answer)
+    said = words(answer).partition('id="said-tare"')[2].partition("</div>")[0]
+    assert "what the floor scale shows with bar and boxes, no bands" in said  # at its field
     assert moss().readings == ()
 
 
@@ -222,3 +223,10 @@ def test_a_retired_band_offers_no_other_finding(head):
     page = words(head.get(f"{MOSS}/curve"))
     assert "Looked at it now" not in page
     assert "cut it through" in page
+
+
+def test_the_table_gives_no_sure_word_where_no_load_is_given(head):
+    page = words(head.get(f"/gym/{ROW}/stock/bands/slate/curve"))
+    table = page.partition("The same as a table")[2].partition("</table>")[0]
+    assert table.count("no load is given") >= 1
+    assert "between readings" in table

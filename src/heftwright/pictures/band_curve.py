@@ -17,6 +17,7 @@ from heftwright.domain.height import Length
 from heftwright.domain.mass import Mass, MassUnit
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.resistance import BandCurve
+from heftwright.domain.resistance.bands import FAR_STRAIN_RATIO
 from heftwright.pictures.axis import round_steps
 from heftwright.pictures.drawing import Svg, el, joined, path, picture, safe_id
 from heftwright.pictures.lettering import width_of
@@ -165,6 +166,8 @@ def _trust(chart: BandChart, length_m: float) -> str:
     low, high = chart.read_m
     if high == 0:
         return "a guess"
+    if length_m / chart.rest_m - 1 > FAR_STRAIN_RATIO * (high / chart.rest_m - 1):
+        return "too far from them: no load is given"
     return "between readings" if low <= length_m <= high else "outside the readings"
 
 
