@@ -19,6 +19,11 @@ def test_a_length_finer_than_a_tick_is_refused():
         Length.mm("0.00011")
 
 
+def test_a_computed_length_is_kept_to_the_nearest_tick():
+    assert repr(Length.nearest_m(1 / 3)) == "Length(ticks=3333333)"
+    assert Length.nearest_m(0.00000005 * 1.01).ticks == 1
+
+
 def test_lengths_add_and_differ_exactly():
     assert Length.cm(3) + Length.mm(5) == Length.cm("3.5")
     assert Length.cm(3) - Length.mm(5) == Length.cm("2.5")

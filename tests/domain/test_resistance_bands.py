@@ -143,6 +143,7 @@ def test_a_label_is_only_a_guess_of_25_percent_either_way():
     assert float(curve.sd_kg(1.999)) >= 0.25 * 39.9
     assert "± 25 %" in curve.notes[0]
     assert curve.measured_m == (0.0, 0.0)
+    assert curve.hysteresis_kg == 0
 
 
 def test_a_guess_needs_a_safe_length_above_rest():
@@ -233,6 +234,7 @@ def test_left_40_and_right_34_differ_by_16_2_percent_of_their_mean_and_warn():
     curve = fit_band(sided(40, 34))
     assert 100 * curve.imbalance_ratio(1.9) == pytest.approx(16.2, abs=0.1)
     assert any("differ by 16.2%" in note for note in curve.notes)
+    assert fit_band(sided(34, 40)).imbalance_ratio(1.9) == curve.imbalance_ratio(1.9)
     assert float(curve.force_kg(1.9)) == pytest.approx(37)
     assert curve.mean_kg(1.3, 1.9) == pytest.approx(30.66 * 37 / 40, abs=0.05)
 
