@@ -445,6 +445,14 @@ def test_whoever_travels_to_a_contest_abroad_does_not_train_on_those_days(today)
     assert "they miss 4 main days" in warned
 
 
+def test_whoever_competes_near_home_is_away_on_the_day_alone(today):
+    side = contests.get_contest(gym=BARN, contest=SIDE)
+    entrant = side.entries[0].athlete
+    told = {day.on: " ".join(day.why) for day in own_days(entrant)}
+    assert "is at Brine Novice" in told[side.on]
+    assert not any("on the way" in words for words in told.values())
+
+
 @pytest.mark.parametrize(("before", "after"), [(0, 0), (-1, 2), (15, 0)])
 def test_days_of_travel_are_a_few(before, after):
     with pytest.raises(ContestError, match="0 to 14"):

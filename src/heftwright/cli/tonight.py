@@ -30,6 +30,7 @@ def command(
             say_json(sheet)
         else:
             _print(key, sheet, is_first=at == 0 and on is None)
+            _print_absences(key, sheet)
 
 
 def _print(gym_key: str, sheet: ClassSheet, *, is_first: bool) -> None:
@@ -44,6 +45,15 @@ def _print(gym_key: str, sheet: ClassSheet, *, is_first: bool) -> None:
         when = f"{day_words(sheet.on, today)}, {sheet.on:%A %d %B}"
         click.echo(f"No class today, {today:%A %d %B}. The next one is {when}.")
     print_class_sheet(sheet, Console(), today)
+
+
+def _print_absences(gym_key: str, sheet: ClassSheet) -> None:
+    from heftwright.usecases.absences import get_absences
+    from heftwright.usecases.actor import GymKey
+
+    found = get_absences(gym=GymKey(gym_key), class_key=sheet.class_key, on=sheet.on)
+    for one in found:
+        click.echo(f"Away: {one.why}: {', '.join(one.names)}.")
 
 
 def read_day(text: str) -> date:

@@ -33,6 +33,7 @@ from heftwright.usecases.gym import get_gym
 from heftwright.usecases.permissions import Right, check_may
 from heftwright.usecases.season import get_season, get_season_reasons
 from heftwright.usecases.timetable import get_class_time, get_timetable
+from heftwright.usecases.travels import away_at_contests
 
 TOO_FAR_RATIO = 1.10
 
@@ -121,9 +122,12 @@ def get_class_sheet(*, gym: GymKey, class_key: str, on: date) -> ClassSheet:
 
 
 def who_comes(gym: GymKey, class_time: ClassTime, on: date) -> tuple[AthleteId, ...]:
-    """Usual members less those marked away, and whoever else was marked here or late."""
+    """Who is expected: usual members less those marked away or at a contest, and whoever else was
+    marked here or late. A mark of the coach's wins over the contest calendar.
+    """
     marked = get_attendance(gym=gym, class_key=dated_key(class_time.key, on))
     away = {key for key, item in marked.items() if item.state is AttendanceState.AWAY}
+    away |= away_at_contests(gym, on).keys() - marked.keys()
     usual = [key for key in class_time.members if key not in away]
     extra = [key for key in marked if key not in away and key not in class_time.members]
     return (*usual, *extra)

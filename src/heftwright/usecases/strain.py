@@ -46,6 +46,7 @@ from heftwright.usecases.strain_views import (
     WeekWork,
 )
 from heftwright.usecases.timetable import get_class_time, get_timetable
+from heftwright.usecases.travels import away_at_contests
 
 __all__ = [
     "DESCRIPTIVE",
@@ -128,7 +129,7 @@ def get_effort_sheet(*, gym: GymKey, class_key: str, on: date) -> EffortSheet:
     """
     class_time = get_class_time(gym=gym, key=class_key)
     key = dated_key(class_key, on)
-    marked = get_attendance(gym=gym, class_key=key)
+    marked, away = get_attendance(gym=gym, class_key=key), away_at_contests(gym, on)
     rated = {
         item.athlete: item
         for item in coaching_rows.read_efforts(find_gym(gym), since=on)
@@ -139,7 +140,7 @@ def get_effort_sheet(*, gym: GymKey, class_key: str, on: date) -> EffortSheet:
         note = marked.get(athlete.id)
         if athlete.id not in {*class_time.members, *marked, *rated}:
             continue
-        here = note is None or note.state is not AttendanceState.AWAY
+        here = note.state is not AttendanceState.AWAY if note else athlete.id not in away
         given = rated.get(athlete.id)
         late = note.minutes_late if note else 0
         minutes = given.minutes if given else max(0, class_time.minutes - late)

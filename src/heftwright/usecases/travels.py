@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from heftwright.domain.contest import ContestId, Travel
+from collections.abc import Mapping
+from datetime import date
+
+from heftwright.domain.contest import Contest, ContestId, Travel, away_on
+from heftwright.domain.squad import AthleteId
 from heftwright.store import coaching_rows
 from heftwright.store.gym_rows import find_gym
 from heftwright.store.records import RecordKind
 from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.changes import change, verb
-from heftwright.usecases.contests import get_contest
+from heftwright.usecases.contests import get_contest, get_contests
 from heftwright.usecases.permissions import Right
 
 
@@ -20,6 +24,11 @@ def get_travels(*, gym: GymKey) -> tuple[Travel, ...]:
 def find_travel(*, gym: GymKey, contest: ContestId) -> Travel | None:
     """Travel to one contest, or None."""
     return next((item for item in get_travels(gym=gym) if item.contest == contest), None)
+
+
+def away_at_contests(gym: GymKey, on: date) -> Mapping[AthleteId, Contest]:
+    """Whom a contest takes out of the gym on a day: athlete -> the contest."""
+    return away_on(get_contests(gym=gym), get_travels(gym=gym), on)
 
 
 @verb

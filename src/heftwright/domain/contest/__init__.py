@@ -8,7 +8,7 @@ from heftwright.domain.contest.calendar import (
     Entry,
     EventStyle,
 )
-from heftwright.domain.contest.travel import Travel
+from heftwright.domain.contest.travel import Travel, away_on, why_away
 
 __all__ = [
     "Contest",
@@ -18,4 +18,6 @@ __all__ = [
     "Entry",
     "EventStyle",
     "Travel",
+    "away_on",
+    "why_away",
 ]

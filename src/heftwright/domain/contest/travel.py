@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from heftwright.domain.contest.calendar import Contest, ContestError, ContestId
+from heftwright.domain.squad import AthleteId
 
 LONGEST_DAYS = 14
 
@@ -50,3 +52,27 @@ class Travel:
         """Whether whoever enters is away on a day."""
         first, last = self.days_of(contest)
         return first <= day <= last
+
+
+def away_on(
+    contests: Iterable[Contest], travels: Iterable[Travel], day: date
+) -> Mapping[AthleteId, Contest]:
+    """Whom a contest takes out of the gym on a day: athlete -> the contest.
+
+    Those who enter are away on its own day, whether or not days of travel were entered; of two
+    contests the earlier one is named.
+    """
+    by_contest = {travel.contest: travel for travel in travels}
+    away: dict[AthleteId, Contest] = {}
+    for contest in sorted(contests, key=lambda item: item.on):
+        travel = by_contest.get(contest.id)
+        if day == contest.on or (travel is not None and travel.holds(contest, day)):
+            away = {entry.athlete: contest for entry in contest.entries} | away
+    return away
+
+
+def why_away(contest: Contest, day: date) -> str:
+    """Where somebody is on a day that a contest takes: "at Harbour Day", "on the way to …"."""
+    if day == contest.on:
+        return f"at {contest.name}"
+    return f"on the way {'to' if day < contest.on else 'home from'} {contest.name}"

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from heftwright.domain.catalogue import LiftKey, MaxEffortScheme, Slot
-from heftwright.domain.contest import Contest
+from heftwright.domain.contest import Contest, away_on, why_away
 from heftwright.domain.season.after_pins import who_practises
 from heftwright.domain.season.after_work import AfterWork
 from heftwright.domain.season.own_limits import limits_on
@@ -108,7 +108,7 @@ def _days(
 
 
 def _day(problem: SeasonProblem, athlete: Athlete, work: SlotWork, on: date) -> OwnDay:
-    rest = _travel(problem, athlete, on) or _rest_before_main(problem, athlete, on)
+    rest = _at_contest(problem, athlete, on) or _rest_before_main(problem, athlete, on)
     taper = own_taper(athlete, problem, on)
     lift = substitute(athlete, work, problem, on)
     done = problem.catalogue[lift or work.lift]
@@ -140,17 +140,13 @@ def _with_after(
     return replace(day, after=tuple(mine), why=tuple(why))
 
 
-def _travel(problem: SeasonProblem, athlete: Athlete, on: date) -> str:
-    """Whoever enters a contest abroad does not train at the gym on the days of travel."""
-    for contest in problem.contests:
-        travel = problem.travel_to(contest)
-        if travel is None or not contest.enters(athlete.id) or not travel.holds(contest, on):
-            continue
-        if on == contest.on:
-            return f"{athlete.name} is at {contest.name}."
-        way = "on the way to" if on < contest.on else "on the way home from"
-        return f"{athlete.name} is {way} {contest.name}: no training at the gym."
-    return ""
+def _at_contest(problem: SeasonProblem, athlete: Athlete, on: date) -> str:
+    """Whoever enters a contest does not train at the gym on its day, nor on those of travel."""
+    contest = away_on(problem.contests, problem.travels, on).get(athlete.id)
+    if contest is None:
+        return ""
+    more = "" if on == contest.on else ": no training at the gym"
+    return f"{athlete.name} is {why_away(contest, on)}{more}."
 
 
 def _rest_before_main(problem: SeasonProblem, athlete: Athlete, on: date) -> str:

@@ -18,6 +18,7 @@ from heftwright.usecases import classes, clock, readiness
 from heftwright.usecases import log as logs
 from heftwright.usecases import pain as pains
 from heftwright.usecases import squad as squads
+from heftwright.usecases.absences import get_absences
 from heftwright.usecases.classes import ClassLine
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.card.facts import PhoneFactError, Unread, read_facts
@@ -152,6 +153,8 @@ def _with_work(request: GymRequest, line: ClassLine, planned: PlannedClass) -> C
     of = logs.LogFilter(athlete=athlete, class_key=line.dated_key)
     work = work_of(sheet, athlete, logs.get_log(gym=request.gym.key, of=of))
     why_not = next((item.why for item in sheet.unplaced if item.athlete == athlete), "")
+    if not (work or why_not):
+        why_not = _at_contest(request, line)
     return _page(
         request,
         "" if work else "No bar for you tonight",
@@ -165,6 +168,13 @@ def _with_work(request: GymRequest, line: ClassLine, planned: PlannedClass) -> C
         on=line.on,
         is_today=line.on == clock.today(request.gym.key),
     )
+
+
+def _at_contest(request: GymRequest, line: ClassLine) -> str:
+    key, athlete = line.class_time.key, request.actor.athlete
+    found = get_absences(gym=request.gym.key, class_key=key, on=line.on)
+    why = next((one.why for one in found if athlete in one.athletes), "")
+    return f"You are {why}: this class goes on without you." if why else ""
 
 
 def _page(request: GymRequest, title: str, words: str, **shown: object) -> CardPage:

@@ -20,6 +20,7 @@ from heftwright.usecases import attendance, classes, clock, floor_drafts, timeta
 from heftwright.usecases import log as logs
 from heftwright.usecases import pain as pains
 from heftwright.usecases import squad as squads
+from heftwright.usecases.absences import get_absences
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.attendance import AttendanceState
 from heftwright.usecases.classes import dated_key
@@ -154,7 +155,9 @@ def _show(request: GymRequest, on: date, class_key: str, problem: str = "") -> H
     wanted = {*class_time.members, *marked}
     athletes = [item for item in squads.get_squad(gym=gym) if item.id in wanted]
     sheet = planned.sheet if planned else None
-    people = people_of(athletes, marked, sheet, facts, by_hand)
+    absences = get_absences(gym=gym, class_key=class_key, on=on)
+    away = {who: one.why for one in absences for who in one.athletes}
+    people = people_of(athletes, marked, sheet, facts, by_hand, away)
     page = FloorPage(
         day=on,
         title=sheet.lift_name if sheet else class_time.slot.shown,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 from typing import ClassVar
@@ -30,7 +30,7 @@ class FloorPerson:
     athlete, number, name
         Who.
     state : AttendanceState
-        Here unless noted otherwise.
+        Here unless noted otherwise or away at a contest.
     platform_key : str
         Empty without a bar.
     line : LifterLine or None
@@ -45,6 +45,8 @@ class FloorPerson:
         Whether the load was changed on the floor.
     has_no_bar : bool
         Whether the plan left them out; the coach may put them on a platform.
+    away_at : str
+        Where a contest keeps them unless marked here, "at Harbour Day"; empty: nowhere.
     """
 
     athlete: AthleteId
@@ -59,6 +61,7 @@ class FloorPerson:
     next_set: int
     is_set_by_hand: bool
     has_no_bar: bool = False
+    away_at: str = ""
 
 
 LIVE_LINKS = (
@@ -248,10 +251,15 @@ def people_of(
     sheet: ClassSheet | None,
     logged: Iterable[LoggedSet],
     by_hand: frozenset[AthleteId],
+    away: Mapping[AthleteId, str],
 ) -> tuple[FloorPerson, ...]:
-    """Everybody of the class, those with a bar by platform and turn, the others after them."""
+    """Everybody of the class, those with a bar by platform and turn, the others after them;
+    ``away``: where a contest keeps somebody who is not marked here."""
     facts = list(logged)
-    people = [_person(item, marked, sheet, facts, by_hand) for item in athletes]
+    people = [
+        _expected(_person(item, marked, sheet, facts, by_hand), away.get(item.id, ""))
+        for item in athletes
+    ]
     order = _order(sheet)
     return tuple(sorted(people, key=lambda person: order.get(person.athlete, len(order))))
 
@@ -261,6 +269,12 @@ def _order(sheet: ClassSheet | None) -> dict[AthleteId, int]:
         return {}
     lines = [line.athlete for platform in sheet.platforms for line in platform.lifters]
     return {athlete: place for place, athlete in enumerate(lines)}
+
+
+def _expected(person: FloorPerson, away_at: str) -> FloorPerson:
+    if not away_at:
+        return person
+    return replace(person, state=AttendanceState.AWAY, away_at=away_at)
 
 
 def _person(

@@ -16,6 +16,7 @@ from heftwright.domain.sheet import ClassSheet
 from heftwright.domain.sheet.shared_cautions import SharedCaution, shared_cautions
 from heftwright.domain.squad import ClassTime
 from heftwright.usecases import classes, timetable
+from heftwright.usecases.absences import Absence, get_absences
 from heftwright.usecases.squad_asks import SquadAsk, get_urgent_asks
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.render.chrome import show_desk
@@ -54,6 +55,12 @@ class TodayPage:
     links: ClassLinks
     choices: tuple[ClassChoice, ...]
     asks: tuple[SquadAsk, ...] = ()
+    away: tuple[Absence, ...] = ()
+
+    @property
+    def has_away_planned(self) -> bool:
+        """Whether the plan still counts on somebody whom a contest keeps away."""
+        return any(self.sheet.line_of(who) for absence in self.away for who in absence.athletes)
 
     @property
     def title(self) -> str:
@@ -82,6 +89,14 @@ class UnplannedPage:
     class_time: ClassTime | None
     plan_url: str
     choices: tuple[ClassChoice, ...] = ()
+    away: tuple[Absence, ...] = ()
+    floor_url: str = ""
+
+    @property
+    def usually_come(self) -> int:
+        """Usual members less those at a contest."""
+        members = self.class_time.members if self.class_time else ()
+        return len(members) - sum(len(absence.athletes) for absence in self.away)
 
 
 def today(request: GymRequest) -> HttpResponse:
@@ -116,21 +131,21 @@ def _class_page(request: GymRequest, class_time: ClassTime, on: date) -> HttpRes
     gym = request.gym.key
     way = {"gym": gym, "on": on, "class_key": class_time.key}
     choices = _choices(request, class_time, on)
-    plan_url = reverse("class_plan", kwargs=way)
+    plan_url, floor_url = reverse("class_plan", kwargs=way), reverse("floor", kwargs=way)
+    away = get_absences(gym=gym, class_key=class_time.key, on=on)
     if not classes.get_class_version(gym=gym, class_key=class_time.key, on=on):
-        return show_desk(request, UnplannedPage(on, class_time, plan_url, choices))
+        return show_desk(request, UnplannedPage(on, class_time, plan_url, choices, away, floor_url))
     sheet = classes.get_class_sheet(gym=gym, class_key=class_time.key, on=on)
     links = ClassLinks(
         plan_url,
-        reverse("floor", kwargs=way),
+        floor_url,
         reverse("board_here", args=[gym]),
         reverse("class_paper", kwargs=way),
         reverse("class_cards", kwargs=way),
     )
     people = sum(len(platform.lifters) for platform in sheet.platforms)
-    return show_desk(
-        request, TodayPage(sheet, on, people, links, choices, get_urgent_asks(gym=gym))
-    )
+    asks = get_urgent_asks(gym=gym)
+    return show_desk(request, TodayPage(sheet, on, people, links, choices, asks, away))
 
 
 def _choices(request: GymRequest, here: ClassTime, on: date) -> tuple[ClassChoice, ...]:
