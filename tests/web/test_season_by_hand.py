@@ -12,6 +12,7 @@ from floor_cast import PASSWORD, client_of
 from tests.usecases.season_cast import BARN, IN_BARN, MAIN, MONDAY, noon, open_barn
 
 from heftwright.domain.catalogue import LiftKey, Slot
+from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.problem import Firmness, Pin
 from heftwright.store.documents import to_document
 from heftwright.store.models import Gym, Job, JobState
@@ -197,6 +198,40 @@ def test_dropping_one_pin_of_a_clash_plans_with_the_other(coach):
     coach.post(f"{URL}settle/{job}", {"drop": "1"})
     pins = Job.objects.exclude(pk=job).get().arguments["edits"]["pins"]
     assert [pin["firmness"] for pin in pins] == [Firmness.RETEST]
+
+
+def failed_by_a_block():
+    """A squat after Thursday's pull, which leaves the pull and Friday's press no room."""
+    monday = MONDAY + timedelta(weeks=1)
+    pull = Pin(ME_LOWER, monday, LiftKey("high_deadlift"), firmness=Firmness.CONTEST)
+    squat = AfterPin(ME_LOWER, monday, LiftKey("yoke_bar_box_squat"))
+    keg = AfterPin(Slot.DYNAMIC_LOWER, monday, LiftKey("keg_loading"))
+    said = ("Not all pins can hold together.",)
+    conflict = PinConflict((pull,), (), said, (squat,), (squat,))
+    edits = SeasonEdits(pins=(pull,), after_pins=(squat, keg))
+    later = clock.now() + timedelta(days=365 * 5)
+    return Job.objects.create(
+        gym=Gym.objects.get(slug=BARN), kind=PLAN_JOB, about="", started_by="Hal",
+        created_at=clock.now(), ended_at=later, state=JobState.FAILED, message=said[0],
+        best={"conflict": to_document(conflict), "edits": to_document(edits)},
+    ).pk  # fmt: skip
+
+
+def test_a_clash_names_the_block_after_a_main_lift_as_the_cheapest_way_out(coach):
+    failed_by_a_block()
+    page = text(coach.get(URL))
+    assert page.count("Drop this one") == 2
+    named = "Yoke-bar box squat after max-effort lower, week of 14 Sep"
+    assert f'{named}<span class="quiet">the cheapest way out</span>' in page
+    assert page.count("the cheapest way out") == 1
+
+
+def test_dropping_the_block_keeps_the_main_pin_and_the_other_blocks(coach):
+    job = failed_by_a_block()
+    coach.post(f"{URL}settle/{job}", {"drop": "1"})
+    edits = Job.objects.exclude(pk=job).get().arguments["edits"]
+    assert [pin["lift"] for pin in edits["pins"]] == ["high_deadlift"]
+    assert [pin["lift"] for pin in edits["after_pins"]] == ["keg_loading"]
 
 
 def test_a_clash_needs_a_pin_to_drop(coach):

@@ -13,6 +13,7 @@ from heftwright.domain.outcome import Infeasible, Solved
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.season import SeasonRules, SlotWork
 from heftwright.domain.season.after import with_after_work
+from heftwright.domain.season.after_pins import after_pin_words, unplaced_pins
 from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.build import build_problem
 from heftwright.domain.season.checker import check_main_work, check_season
@@ -58,11 +59,17 @@ class PinConflict:
         The cheapest to drop, softest first; empty if the rules alone leave no season.
     reasons : tuple of str
         In sentences.
+    after : tuple of AfterPin
+        Blocks pinned after main lifts that belong to the smallest set.
+    cheapest_after : tuple of AfterPin
+        The cheapest of them to take back; empty where a main pin is to go.
     """
 
     clash: tuple[Pin, ...]
     cheapest: tuple[Pin, ...]
     reasons: tuple[str, ...]
+    after: tuple[AfterPin, ...] = ()
+    cheapest_after: tuple[AfterPin, ...] = ()
 
 
 class SeasonConflictError(SeasonError):
@@ -297,25 +304,36 @@ def _refuse(broken: tuple[str, ...]) -> None:
 
 def _refusal_of(problem: SeasonProblem, reasons: tuple[str, ...]) -> SeasonError:
     """The refusal in sentences; pins that clash are looked for even if the search ran out."""
-    from heftwright.solve.season.conflict import find_conflict, pin_words
+    from heftwright.solve.season.conflict import clash_reasons, find_conflict
 
-    found = find_conflict(problem) if problem.pins else None
+    found = find_conflict(problem) if problem.pins or problem.after_pins else None
     if found is None:
         return SeasonError(" ".join(reasons))
-    clash, cheapest = found
-    if len(clash) == 1:
-        return SeasonConflictError(PinConflict(clash, cheapest, reasons))
-    drop = "; ".join(pin_words(problem, pin) for pin in cheapest)
-    named = "; ".join(pin_words(problem, pin) for pin in clash)
     return SeasonConflictError(
         PinConflict(
-            clash, cheapest,
-            (
-                f"Not all pins can hold together. Cheapest way out: drop or move {drop}.",
-                f"Any one of these less, and the others can hold: {named}.",
-            ),
+            found.pins, found.cheapest, clash_reasons(problem, found) or reasons, found.blocks,
+            found.cheapest_blocks,
         )
     )  # fmt: skip
+
+
+def _check_blocks(problem: SeasonProblem, plan: SeasonPlan) -> None:
+    """Every pinned block stands; the main lifts alone cannot tell, since those trained are fixed.
+
+    Raises
+    ------
+    SeasonConflictError
+        With the blocks for which there is no room.
+    """
+    left = unplaced_pins(problem, plan)
+    if left:
+        reasons = (
+            f"{after_pin_words(problem, pin)}, has no place there: the main lifts and the other "
+            "blocks leave it no room in the class's time or the body's budget. Take that pin "
+            "back, or pin the block in another week."
+            for pin in left
+        )
+        raise SeasonConflictError(PinConflict((), (), tuple(reasons), left, left))
 
 
 def _gap_pct(cost: float | None, bound: float | None) -> float | None:
@@ -348,6 +366,7 @@ def planned_of(draft: Draft, today: date, version: int) -> PlannedSeason:
     plan, told_after = with_after_work(problem, draft.plan)
     told |= {(item.slot, item.monday, item.lift): why for item, why in told_after.items()}
     plan = with_light_sessions(problem, plan)
+    _check_blocks(problem, plan)
     check(problem, plan)
     for work in plan.work:
         if work.is_easy:

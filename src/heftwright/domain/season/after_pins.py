@@ -10,6 +10,7 @@ import numpy as np
 from heftwright.domain.catalogue import Lift, Region, Slot
 from heftwright.domain.season.after_work import AfterPin, AfterWork, kind_after
 from heftwright.domain.season.history import block_load, is_ahead, past_blocks
+from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import SeasonProblem, SlotDay
 from heftwright.domain.season.reach import athletes_at_once
 from heftwright.domain.season.weeks import WeekKind
@@ -46,6 +47,17 @@ def block_of(problem: SeasonProblem, pin: AfterPin) -> AfterWork | None:
         return None
     is_taper = problem.kinds[problem.week_of(pin.monday)] == WeekKind.TAPER
     return AfterWork(pin.slot, pin.monday, pin.lift, kind, 0, is_taper)
+
+
+def unplaced_pins(problem: SeasonProblem, plan: SeasonPlan) -> tuple[AfterPin, ...]:
+    """Pinned blocks that found no place beside the main lifts and the other blocks of a plan."""
+    return tuple(
+        pin
+        for pin in open_after_pins(problem)
+        if pin.lift is not None
+        and any(not work.is_easy for work in plan.on(pin.slot, pin.monday))
+        and all(block.lift != pin.lift for block in plan.after_on(pin.slot, pin.monday))
+    )
 
 
 def impossible_after_pins(problem: SeasonProblem) -> tuple[str, ...]:
@@ -97,8 +109,10 @@ def reason_alone(problem: SeasonProblem, pin: AfterPin) -> str:
     on = pin.monday + timedelta(days=day.weekday)
     if any(span.holds(on) for span in problem.closed):
         return "the gym is shut on that day"
-    why = reason_not_to_stand(problem, day, week, lift)
-    return why or _reason_of_load(problem, block) or _reason_of_pin(problem, pin)
+    wave = _wave_under_way(problem, block)
+    why = reason_not_to_stand(problem, day, week, lift, _setup_min(problem, wave))
+    why = why or _reason_of_load(problem, block) or _reason_of_wave(problem, block, wave)
+    return why or _reason_of_pin(problem, pin)
 
 
 def reason_not_to_stand(
@@ -140,6 +154,44 @@ def _reason_of_load(problem: SeasonProblem, block: AfterWork) -> str:
     over = [region for region, part, most in zip(Region, load, two_days, strict=True)
             if part > most + SLACK]  # fmt: skip
     return f"it alone is more than a day's budget of the {over[0]}" if over else ""
+
+
+def _wave_under_way(problem: SeasonProblem, block: AfterWork) -> int | None:
+    """Index of the wave that has begun and goes on to that day, which is still ahead."""
+    week = problem.week_of(block.monday)
+    return next(
+        (
+            j
+            for j, column in enumerate(problem.columns)
+            if column.is_done and column.slot == block.slot and week in column.span
+        ),
+        None,
+    )
+
+
+def _setup_min(problem: SeasonProblem, wave: int | None) -> float:
+    if wave is None:
+        return 0.0
+    column = problem.columns[wave]
+    lift = problem.catalogue[column.lift]
+    form = lift.dynamic_form(column.resistance)
+    return form.setup_min if form else lift.setup_min
+
+
+def _reason_of_wave(problem: SeasonProblem, block: AfterWork, wave: int | None) -> str:
+    """A wave under way goes on as it is: a block after it takes what it leaves of the day."""
+    if wave is None:
+        return ""
+    name = problem.catalogue[problem.columns[wave].lift].name
+    if problem.columns[wave].lift == block.lift:
+        return "the wave under way there has it as its main lift"
+    load = block_load(problem, block) + problem.exposure_in(problem.week_of(block.monday))[wave]
+    for region, part in zip(Region, load, strict=True):
+        if part > TENTHS * problem.rules.in_a_row_limit[region] + SLACK:
+            return (
+                f"with the wave of {name} under way it is more than a day's budget of the {region}"
+            )
+    return ""
 
 
 def _reason_of_pin(problem: SeasonProblem, pin: AfterPin) -> str:

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 from scipy import sparse
 
+from heftwright.domain.season.after_pins import after_pin_words, open_after_pins, reason_alone
+from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.history import is_ahead
 from heftwright.domain.season.legal_row import Rule
-from heftwright.domain.season.problem import Firmness, Pin, SeasonProblem, pinned_columns
+from heftwright.domain.season.problem import Firmness, Pin, Removal, SeasonProblem, pinned_columns
 from heftwright.solve.season.engine import Ending, Limits, run_highs
 from heftwright.solve.season.model import SeasonModel, build_model
 
+_Any = TypeVar("_Any")
 REPAIR_GAP = 0.5
 REACH_WEEKS = 3
 _DROP_POINTS = {
@@ -23,13 +27,70 @@ _DROP_POINTS = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """What of the coach's own cannot hold together.
+
+    Parameters
+    ----------
+    pins : tuple of Pin
+        Main lifts of the smallest set: without any one of it the others could hold.
+    blocks : tuple of AfterPin
+        Blocks pinned after main lifts that belong to that set.
+    cheapest : tuple of Pin
+        The cheapest main pins to drop; empty where taking blocks back is cheaper.
+    cheapest_blocks : tuple of AfterPin
+        The cheapest blocks to take back.
+    """
+
+    pins: tuple[Pin, ...]
+    blocks: tuple[AfterPin, ...]
+    cheapest: tuple[Pin, ...]
+    cheapest_blocks: tuple[AfterPin, ...] = ()
+
+
 def impossible_pins(problem: SeasonProblem) -> tuple[str, ...]:
     """Pins on choices taken out beforehand, answered from the stored reasons without a solver."""
     return tuple(
-        f"{pin_words(problem, pin)} cannot be: {_why(problem, pin)}. Move or drop the pin."
+        f"{pin_words(problem, pin)} cannot be: {_why(problem, pin)}. {_way_out(problem, pin)}"
+        for pin in _dead_pins(problem)
+    )
+
+
+def _dead_pins(problem: SeasonProblem) -> tuple[Pin, ...]:
+    return tuple(
+        pin
         for pin in problem.pins
         if is_ahead(pin.slot, problem.week_of(pin.monday), problem.done, problem.start)
         and not pinned_columns(problem, pin)
+    )
+
+
+def _dead_blocks(problem: SeasonProblem) -> tuple[AfterPin, ...]:
+    found = (pin for pin in open_after_pins(problem) if pin.lift is not None)
+    return tuple(pin for pin in found if reason_alone(problem, pin))
+
+
+def _way_out(problem: SeasonProblem, pin: Pin) -> str:
+    blocks = _blocks_in_the_way(problem, pin)
+    if not blocks:
+        return "Move or drop the pin."
+    return f"Take back {after_pin_words(problem, blocks[0])}, or move or drop the main lift's pin."
+
+
+def _blocks_in_the_way(problem: SeasonProblem, pin: Pin) -> tuple[AfterPin, ...]:
+    """What the coach pinned after a main lift that leaves the lift itself no time or place."""
+    is_in_the_way = any(
+        item.reason is Removal.AFTER
+        and (item.slot, item.lift) == (pin.slot, pin.lift)
+        and item.week == problem.week_of(pin.monday)
+        and pin.resistance in (None, item.resistance)
+        for item in problem.removed
+    )
+    return tuple(
+        block
+        for block in open_after_pins(problem)
+        if is_in_the_way and (block.slot, block.monday) == (pin.slot, pin.monday)
     )
 
 
@@ -37,6 +98,11 @@ def _why(problem: SeasonProblem, pin: Pin) -> str:
     week = problem.week_of(pin.monday)
     if not problem.kinds[week].is_training:
         return f"the {problem.kinds[week]} week has no main work"
+    blocks = _blocks_in_the_way(problem, pin)
+    if blocks:
+        if blocks[0].lift == pin.lift:
+            return "you have pinned the same lift after that day's main lift"
+        return f"{after_pin_words(problem, blocks[0])}, leaves it no time in that class"
     reason = problem.removal_of(pin.slot, week, pin.lift, pin.resistance)
     return reason.sentence if reason else "the lift has no such form there"
 
@@ -107,31 +173,26 @@ def pins_to_drop(problem: SeasonProblem, model: SeasonModel, limits: Limits) -> 
     )
 
 
-def find_conflict(
-    problem: SeasonProblem, *, seed: int = 1, limit_s: float = 20.0
-) -> tuple[tuple[Pin, ...], tuple[Pin, ...]] | None:
-    """The smallest set of pins that cannot hold together, and the cheapest to drop.
+def find_conflict(problem: SeasonProblem, *, seed: int = 1, limit_s: float = 20.0) -> Clash | None:
+    """The smallest set of pins that cannot hold together, and the cheapest way out.
 
     Returns
     -------
-    tuple or None
-        Clashing pins (each needed for the clash) and pins to drop; None if pins are not the
-        trouble. Pins on choices taken out beforehand clash with a rule alone.
+    Clash or None
+        None if pins are not the trouble. Pins on choices taken out beforehand clash with a rule
+        alone, or with what is pinned after that very lift.
     """
-    dead = tuple(
-        pin
-        for pin in problem.pins
-        if is_ahead(pin.slot, problem.week_of(pin.monday), problem.done, problem.start)
-        and not pinned_columns(problem, pin)
-    )
-    if dead:
-        return dead, dead
+    dead, dead_blocks = _dead_pins(problem), _dead_blocks(problem)
+    if dead or dead_blocks:
+        by_pin = [_blocks_in_the_way(problem, pin) for pin in dead]
+        named = (block for found in (*by_pin, dead_blocks) for block in found)
+        blocks = tuple(dict.fromkeys(named))
+        if all(by_pin):
+            return Clash(dead, blocks, (), blocks)
+        return Clash(dead, blocks, dead, dead_blocks)
     model = build_model(problem)
     limits = Limits(seed, limit_s, 0.0)
-    dropped = pins_to_drop(problem, model, limits)
-    if not dropped:
-        return None
-    return _smallest_clash(problem, model, limits, dropped), dropped
+    return _Finder(problem, model, limits).clash(pins_to_drop(problem, model, limits))
 
 
 def near_pins(model: SeasonModel, problem: SeasonProblem, pins: Iterable[Pin]) -> SeasonModel:
@@ -145,16 +206,74 @@ def near_pins(model: SeasonModel, problem: SeasonProblem, pins: Iterable[Pin]) -
     return replace(model, upper=upper)
 
 
-def _smallest_clash(
-    problem: SeasonProblem, model: SeasonModel, limits: Limits, dropped: tuple[Pin, ...]
-) -> tuple[Pin, ...]:
-    """Take pins out one by one; what cannot be spared is the clash."""
-    kept = [pin for pin in problem.pins if pin not in dropped[1:]]
-    for pin in tuple(kept):
-        rest = [other for other in kept if other != pin]
-        if not _can_hold(model, rest, limits):
+def clash_reasons(problem: SeasonProblem, clash: Clash) -> tuple[str, ...]:
+    """A clash in sentences with the cheapest way out; empty where the search's own words are
+    nearer: pins on choices taken out beforehand, and a pin that breaks a rule by itself.
+    """
+    size = len(clash.pins) + len(clash.blocks)
+    is_said = _dead_pins(problem) or _dead_blocks(problem)
+    if is_said or (size == 1 and not clash.blocks):
+        return ()
+    drop = [f"drop or move {pin_words(problem, pin)}" for pin in clash.cheapest]
+    drop += [f"take back {after_pin_words(problem, pin)}" for pin in clash.cheapest_blocks]
+    named = [pin_words(problem, pin) for pin in clash.pins]
+    named += [after_pin_words(problem, pin) for pin in clash.blocks]
+    return (
+        f"Not all pins can hold together. Cheapest way out: {'; '.join(drop)}.",
+        f"Any one of these less, and the others can hold: {'; '.join(named)}.",
+    )
+
+
+class _Finder:
+    """Finds the smallest clash by leaving things out one by one."""
+
+    def __init__(self, problem: SeasonProblem, model: SeasonModel, limits: Limits) -> None:
+        self.problem, self.limits = problem, limits
+        self.blocks = tuple(pin for pin in open_after_pins(problem) if pin.lift is not None)
+        self.models = {self.blocks: model}
+
+    def clash(self, dropped: tuple[Pin, ...]) -> Clash | None:
+        """The clash, given the cheapest main pins to drop (none if they cannot help)."""
+        pins = tuple(pin for pin in self.problem.pins if pin not in dropped[1:])
+        if not dropped and (not self.blocks or self._holds(pins, self.blocks)):
+            return None
+        with_blocks = bool(self.blocks) and self._holds(pins, ())
+        if not dropped and not with_blocks:
+            return None
+        blocks = self.blocks if with_blocks else ()
+        # main pins go first, so that a block stays in the set wherever it takes part
+        pins = _spared(pins, lambda rest: self._holds(rest, blocks))
+        blocks = _spared(blocks, lambda rest: self._holds(pins, rest))
+        way_out = self._blocks_to_take_back(blocks)
+        if way_out or not dropped:
+            return Clash(pins, blocks, (), way_out or blocks)
+        return Clash(pins, blocks, dropped)
+
+    def _blocks_to_take_back(self, blocks: tuple[AfterPin, ...]) -> tuple[AfterPin, ...]:
+        """One block without which every main pin holds: softer than any main lift's pin."""
+        for block in blocks:
+            others = tuple(other for other in self.blocks if other != block)
+            if self._holds(self.problem.pins, others):
+                return (block,)
+        return ()
+
+    def _holds(self, pins: tuple[Pin, ...], blocks: tuple[AfterPin, ...]) -> bool:
+        if blocks not in self.models:
+            # The columns stay: what a block takes out of its own day is no part of this clash.
+            self.models[blocks] = build_model(replace(self.problem, after_pins=blocks))
+        return _can_hold(self.models[blocks], list(pins), self.limits)
+
+
+def _spared(
+    things: tuple[_Any, ...], holds: Callable[[tuple[_Any, ...]], bool]
+) -> tuple[_Any, ...]:
+    """What cannot be spared: without any one of it the others could hold."""
+    kept = things
+    for thing in things:
+        rest = tuple(other for other in kept if other != thing)
+        if not holds(rest):
             kept = rest
-    return tuple(kept)
+    return kept
 
 
 def _can_hold(model: SeasonModel, pins: list[Pin], limits: Limits) -> bool:

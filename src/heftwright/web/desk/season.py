@@ -8,7 +8,8 @@ from typing import ClassVar
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
-from heftwright.domain.catalogue import Catalogue
+from heftwright.domain.catalogue import Catalogue, LiftKey
+from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.problem import Forbid, Pin
 from heftwright.domain.sheet import SeasonStrip
 from heftwright.usecases import jobs
@@ -25,7 +26,10 @@ from heftwright.web.render.page import show
 
 @dataclass(frozen=True, slots=True)
 class ClashLine:
-    """One pin of a conflict; ``is_cheapest`` is the one that costs least to drop."""
+    """One pin of a conflict; ``is_cheapest`` is the one that costs least to drop.
+
+    ``index`` counts main pins, then those after main lifts.
+    """
 
     index: int
     words: str
@@ -147,14 +151,24 @@ def _clash(job: JobCard | None, catalogue: Catalogue) -> tuple[ClashLine, ...]:
     if found is None:
         return ()
     conflict = found[0]
-    return tuple(
-        ClashLine(i, _pin_words(pin, catalogue), pin in conflict.cheapest)
-        for i, pin in enumerate(conflict.clash)
-    )
+    named = [(_pin_words(pin, catalogue), pin in conflict.cheapest) for pin in conflict.clash]
+    named += [
+        (_after_words(pin, catalogue), pin in conflict.cheapest_after) for pin in conflict.after
+    ]
+    return tuple(ClashLine(i, words, is_cheapest) for i, (words, is_cheapest) in enumerate(named))
 
 
 def _pin_words(pin: Pin, catalogue: Catalogue) -> str:
-    return f"{catalogue[pin.lift].name}, {pin.slot.shown.lower()}, week of {pin.monday:%-d %b}"
+    return f"{_name(pin.lift, catalogue)}, {pin.slot.shown.lower()}, week of {pin.monday:%-d %b}"
+
+
+def _after_words(pin: AfterPin, catalogue: Catalogue) -> str:
+    name = _name(pin.lift, catalogue) if pin.lift else "Nothing"
+    return f"{name} after {pin.slot.shown.lower()}, week of {pin.monday:%-d %b}"
+
+
+def _name(lift: LiftKey, catalogue: Catalogue) -> str:
+    return catalogue[lift].name if lift in catalogue else lift
 
 
 def _ruled_out(found: PlannedSeason | None, catalogue: Catalogue) -> tuple[RuleLine, ...]:
@@ -162,7 +176,7 @@ def _ruled_out(found: PlannedSeason | None, catalogue: Catalogue) -> tuple[RuleL
 
 
 def _forbid_line(item: Forbid, catalogue: Catalogue) -> RuleLine:
-    name = catalogue[item.lift].name if item.lift in catalogue else item.lift
+    name = _name(item.lift, catalogue)
     span = f"weeks of {item.from_monday:%-d %b} to {item.to_monday:%-d %b %Y}"
     if item.from_monday == item.to_monday:
         span = f"week of {item.from_monday:%-d %b}"

@@ -133,11 +133,13 @@ def season_settle(request: GymRequest, job: int) -> HttpResponse:
     if found is None:
         raise NotFoundError("This planning did not end in a conflict: look at the season again.")
     conflict, edits = found
-    dropped = [conflict.clash[i] for i in map(int, _numbers(request)) if i < len(conflict.clash)]
+    named = (*conflict.clash, *conflict.after)
+    dropped = [named[i] for i in map(int, _numbers(request)) if i < len(named)]
     if not dropped:
         raise Refusal("Choose which pin to drop.")
     kept = tuple(pin for pin in edits.pins if pin not in dropped)
-    return _plan(request, replace(edits, pins=kept))
+    after = tuple(pin for pin in edits.after_pins if pin not in dropped)
+    return _plan(request, replace(edits, pins=kept, after_pins=after))
 
 
 def season_back(request: GymRequest, version: int) -> HttpResponse:
