@@ -17,12 +17,13 @@ from heftwright.domain.catalogue import (
     WeakPoint,
     load_catalogue,
 )
-from heftwright.domain.season import Forbid, SeasonRules
-from heftwright.domain.season.after import with_after_work
+from heftwright.domain.season import Forbid, ForbidPlace, SeasonRules
+from heftwright.domain.season.after import after_options, with_after_work
 from heftwright.domain.season.after_work import AfterKind, AfterPin, AfterWork, kind_after
 from heftwright.domain.season.checker import check_season
 from heftwright.domain.season.emphasis import emphasis_on
 from heftwright.domain.season.light import light_session, with_light_sessions
+from heftwright.domain.season.problem import Removal
 from heftwright.domain.season.warnings import warnings_of
 from heftwright.domain.squad import Weekday
 from heftwright.solve.season import solve_season
@@ -114,6 +115,37 @@ def test_a_ruled_out_lift_does_not_follow_a_main_lift():
     everywhere = Forbid(LiftKey("yoke"), *(gym_season().monday(week) for week in (0, 7)))
     problem = gym_season(slots=FOUR_DAYS, forbids=(everywhere,))
     assert "yoke" not in {item.lift for item in planned(problem)[0].after}
+
+
+def test_a_second_lift_ruled_out_of_its_place_may_still_be_a_main_lift():
+    # The box squat is both: a second lift on lower days, and a main lift of max-effort days.
+    box, span = LiftKey("box_squat"), [gym_season().monday(week) for week in (0, 7)]
+    assert "box_squat" in lifts_after(gym_season(slots=FOUR_DAYS))
+    only_after = Forbid(box, *span, place=ForbidPlace.AFTER)
+    problem = gym_season(slots=FOUR_DAYS, forbids=(only_after,))
+    assert "box_squat" not in lifts_after(problem)
+    assert problem.removal_of(Slot.MAX_EFFORT_LOWER, 2, box) is None
+    everywhere = gym_season(slots=FOUR_DAYS, forbids=(Forbid(box, *span),))
+    assert everywhere.removal_of(Slot.MAX_EFFORT_LOWER, 2, box) is Removal.FORBID
+
+
+def test_the_checker_knows_where_a_lift_is_ruled_out():
+    problem = gym_season(slots=FOUR_DAYS)
+    plan, _ = planned(problem)
+    main = next(work for work in plan.work if work.slot is Slot.MAX_EFFORT_LOWER)
+    block, span = plan.after[0], [problem.monday(week) for week in (0, 7)]
+    for lift, place, wrong in (
+        (main.lift, ForbidPlace.AFTER, False), (main.lift, ForbidPlace.EVERYWHERE, True),
+        (block.lift, ForbidPlace.AFTER, True), (block.lift, ForbidPlace.EVERYWHERE, True),
+    ):  # fmt: skip
+        banned = replace(problem, forbids=(Forbid(lift, *span, place=place),))
+        assert ("it is forbidden then" in " ".join(check_season(banned, plan))) == wrong
+
+
+def lifts_after(problem):
+    """What could follow the main lift of the third week's max-effort lower day."""
+    plan = planned(problem)[0]
+    return {item.work.lift for item in after_options(problem, plan, Slot.MAX_EFFORT_LOWER, 2)}
 
 
 def test_short_classes_have_no_time_for_a_block():

@@ -11,11 +11,11 @@ from season_cast import BARN, BY, IN_BARN, MAIN, MONDAY, SIDE, move_main, noon, 
 from heftwright.domain.catalogue import KitKey, LiftKey, Slot, load_catalogue
 from heftwright.domain.contest import ContestError, Travel
 from heftwright.domain.refusal import NotFoundError
-from heftwright.domain.season.problem import Firmness, Pin
+from heftwright.domain.season.problem import Firmness, Forbid, ForbidPlace, Pin
 from heftwright.domain.squad import AthleteId, Restriction
 from heftwright.domain.squad.closed import ClosedSpan
 from heftwright.store.documents import to_document
-from heftwright.store.models import Gym, Job, JobState
+from heftwright.store.models import Gym, Job, JobState, SeasonPlanRow
 from heftwright.usecases import (
     clock,
     closed_days,
@@ -279,6 +279,21 @@ def test_a_pin_on_what_cannot_be_says_why_it_cannot(today):
     with pytest.raises(SeasonConflictError, match="contest week has no main work") as refused:
         season.plan_season(**IN_BARN, limit_s=0.5, edits=edits)
     assert refused.value.conflict.clash == edits.pins
+
+
+def test_a_lift_ruled_out_before_there_was_a_choice_of_place_is_ruled_out_everywhere(today):
+    """A season kept by an older version names no place; it was meant everywhere."""
+    ban = Forbid(LiftKey("box_squat"), MONDAY, MONDAY + timedelta(weeks=7))
+    season.plan_season(**IN_BARN, limit_s=0.5, edits=SeasonEdits(forbids=(ban,)))
+    row = SeasonPlanRow.objects.order_by("-version").first()
+    (kept,) = row.document["forbids"]
+    del kept["place"]
+    row.save()
+    assert season.get_planned_season(gym=BARN).forbids == (ban,)
+    season.plan_season(**IN_BARN, limit_s=0.5)
+    assert season.get_planned_season(gym=BARN).forbids[0].place is ForbidPlace.EVERYWHERE
+    used = {work.lift for work in plan().work} | {block.lift for block in plan().after}
+    assert ban.lift not in used
 
 
 def test_taking_back_what_is_not_there_is_refused(today):

@@ -13,7 +13,7 @@ from tests.usecases.season_cast import BARN, IN_BARN, MAIN, MONDAY, noon, open_b
 
 from heftwright.domain.catalogue import LiftKey, Slot
 from heftwright.domain.season.after_work import AfterPin
-from heftwright.domain.season.problem import Firmness, Pin
+from heftwright.domain.season.problem import Firmness, Forbid, ForbidPlace, Pin
 from heftwright.store.documents import to_document
 from heftwright.store.models import Gym, Job, JobState
 from heftwright.usecases import accounts, clock, contests, jobs, lifts, season, what_if
@@ -129,9 +129,41 @@ def test_ruling_out_a_lift_for_four_weeks_plans_again(coach):
     assert forbid["to_monday"] == str(MONDAY + timedelta(weeks=3))
 
 
+def test_a_main_lift_is_ruled_out_everywhere(coach):
+    typed = {"monday": str(MONDAY), "lift": place()["lift"], "weeks": "4"}
+    coach.post(URL + "forbid", typed)
+    forbid = Job.objects.get(kind=PLAN_JOB).arguments["edits"]["forbids"][0]
+    assert forbid["place"] == "everywhere"
+
+
+def test_what_follows_a_main_lift_is_ruled_out_of_its_place_unless_the_coach_says_everywhere(coach):
+    menu = text(coach.get(URL + "after", after_place(), headers={"HX-Request": "true"}))
+    assert '<option value="after" selected>only after main lifts</option>' in menu
+    assert '<option value="everywhere">everywhere, as a main lift too</option>' in menu
+    block = planned().plan.after[0]
+    typed = {"monday": str(block.monday), "lift": block.lift, "weeks": "4", "place": "after"}
+    coach.post(URL + "forbid", typed)
+    (forbid,) = Job.objects.get(kind=PLAN_JOB).arguments["edits"]["forbids"]
+    assert (forbid["lift"], forbid["place"]) == (block.lift, "after")
+
+
+def test_the_list_says_where_a_lift_is_ruled_out_and_each_line_is_allowed_by_itself(coach):
+    lift, last = LiftKey("box_squat"), MONDAY + timedelta(weeks=3)
+    bans = tuple(Forbid(lift, MONDAY, last, place=place) for place in ForbidPlace)
+    edits = SeasonEdits(forbids=bans)
+    season.plan_season(**IN_BARN, limit_s=0.5, edits=edits)
+    page = text(coach.get(URL))
+    assert page.count("Box squat, weeks of") == 2
+    assert page.count("; only as second lift or event practice") == 1
+    coach.post(URL + "allow", {"lift": lift, "place": "after"})
+    (left,) = Job.objects.get(kind=PLAN_JOB).arguments["edits"]["forbids"]
+    assert left["place"] == "everywhere"
+
+
 @pytest.mark.parametrize(
     ("way", "typed"),
     [
+        ("forbid", {"monday": "2026-09-07", "lift": "x", "weeks": "4", "place": "nowhere"}),
         ("take", {"slot": "max_effort_lower"}),
         ("forbid", {"monday": "2026-09-07", "lift": "x", "weeks": "9"}),
         ("unpin", {"slot": "handstand", "monday": "2026-09-07"}),

@@ -10,7 +10,7 @@ from heftwright.domain.catalogue import KitKey, LiftKey, Slot
 from heftwright.domain.refusal import NotFoundError
 from heftwright.domain.season import SlotWork
 from heftwright.domain.season.plan import SeasonPlan
-from heftwright.domain.season.problem import Forbid, Pin
+from heftwright.domain.season.problem import Forbid, ForbidPlace, Pin
 from heftwright.domain.sheet import SeasonStrip
 from heftwright.store import plan_rows
 from heftwright.store.documents import from_document, to_document
@@ -222,15 +222,17 @@ def edits_without_pin(edits: SeasonEdits, slot: Slot, monday: date) -> SeasonEdi
     return replace(edits, pins=others)
 
 
-def edits_without_forbid(edits: SeasonEdits, lift: LiftKey) -> SeasonEdits:
-    """The edits with a lift allowed again.
+def edits_without_forbid(
+    edits: SeasonEdits, lift: LiftKey, place: ForbidPlace = ForbidPlace.EVERYWHERE
+) -> SeasonEdits:
+    """The edits with a lift allowed again where it was ruled out: everywhere, or after main lifts.
 
     Raises
     ------
     NotFoundError
         If it is not forbidden.
     """
-    others = tuple(item for item in edits.forbids if item.lift != lift)
+    others = tuple(item for item in edits.forbids if (item.lift, item.place) != (lift, place))
     if len(others) == len(edits.forbids):
         raise NotFoundError(f"“{lift}” is not ruled out: look at the list again.")
     return replace(edits, forbids=others)

@@ -5,6 +5,7 @@ from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import (
     Firmness,
     Forbid,
+    ForbidPlace,
     Pin,
     SeasonProblem,
     SeasonProblemError,
@@ -16,6 +17,7 @@ from heftwright.domain.season.work import SlotWork
 __all__ = [
     "Firmness",
     "Forbid",
+    "ForbidPlace",
     "Pin",
     "SeasonPlan",
     "SeasonProblem",

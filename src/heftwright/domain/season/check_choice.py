@@ -36,6 +36,8 @@ def _reasons(
         return
     for ban in problem.forbids:
         is_about_it = ban.lift == item.lift and ban.slot in (None, item.slot)
+        if ban.place == "after":
+            continue
         if is_about_it and ban.from_monday <= item.monday <= ban.to_monday:
             yield "it is forbidden then"
     yield from _date_reasons(problem, item, lift, setup_min)

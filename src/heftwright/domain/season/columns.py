@@ -132,6 +132,7 @@ class ColumnMaker:
         monday = self._gym.start + timedelta(days=DAYS_A_WEEK * week)
         return any(
             item.lift == option.lift.key
+            and item.place.is_main
             and item.slot in (None, option.slot_day.slot)
             and item.from_monday <= monday <= item.to_monday
             for item in self._forbids

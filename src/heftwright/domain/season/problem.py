@@ -98,14 +98,38 @@ class Pin:
     firmness: Firmness = Firmness.PREFERENCE
 
 
+class ForbidPlace(StrEnum):
+    """Where a lift that the coach ruled out is not wanted."""
+
+    EVERYWHERE = "everywhere"
+    AFTER = "after"
+
+    @property
+    def is_main(self) -> bool:
+        """Whether it is ruled out as a main lift too."""
+        return self is ForbidPlace.EVERYWHERE
+
+
 @dataclass(frozen=True, slots=True)
 class Forbid:
-    """A lift ruled out from one week to another (both included), in one slot or all."""
+    """A lift ruled out from one week to another (both included), in one slot or all.
+
+    Parameters
+    ----------
+    lift, from_monday, to_monday
+        What, and in which weeks.
+    slot : Slot or None
+        None: all of them.
+    place : ForbidPlace
+        Everywhere, or only after main lifts: as second lift or event practice. What was kept
+        before there was a choice means everywhere.
+    """
 
     lift: LiftKey
     from_monday: date
     to_monday: date
     slot: Slot | None = None
+    place: ForbidPlace = ForbidPlace.EVERYWHERE
 
 
 @dataclass(frozen=True, slots=True)

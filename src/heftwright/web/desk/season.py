@@ -38,10 +38,11 @@ class ClashLine:
 
 @dataclass(frozen=True, slots=True)
 class RuleLine:
-    """Something the coach ruled out or does without; ``key`` takes it back."""
+    """Something the coach ruled out or does without; ``key`` and ``place`` take it back."""
 
     key: str
     words: str
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +181,8 @@ def _forbid_line(item: Forbid, catalogue: Catalogue) -> RuleLine:
     span = f"weeks of {item.from_monday:%-d %b} to {item.to_monday:%-d %b %Y}"
     if item.from_monday == item.to_monday:
         span = f"week of {item.from_monday:%-d %b}"
-    return RuleLine(item.lift, f"{name}, {span}")
+    where = "" if item.place.is_main else "; only as second lift or event practice"
+    return RuleLine(item.lift, f"{name}, {span}{where}", item.place)
 
 
 def _away(away: tuple[KitAway, ...]) -> tuple[RuleLine, ...]:

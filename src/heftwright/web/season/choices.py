@@ -13,7 +13,7 @@ from django.urls import reverse
 
 from heftwright.domain.catalogue import KitKey, LiftKey, Resistance, Slot
 from heftwright.domain.refusal import NotFoundError, Refusal
-from heftwright.domain.season.problem import Forbid
+from heftwright.domain.season.problem import Forbid, ForbidPlace
 from heftwright.usecases import jobs, season_editing
 from heftwright.usecases import season as seasons
 from heftwright.usecases.permissions import Right, can
@@ -43,13 +43,16 @@ _TAKE = form_of(
 )
 _UNPIN = form_of((slot_field, monday_field))
 _WEEKS = (("1", "this week"), ("4", "four weeks"), ("52", "the rest of the season"))
+_PLACES = tuple((place.value, place.value) for place in ForbidPlace)
 _FORBID = form_of(
     (
         monday_field,
         _LIFT,
         Field("weeks", "For how long", Kind.CHOICE, choices=_WEEKS, is_required=True),
+        Field("place", "Where", Kind.CHOICE, choices=_PLACES),
     )
 )
+_ALLOW = form_of((_LIFT, Field("place", "Where", Kind.CHOICE, choices=_PLACES)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,14 +113,17 @@ def season_forbid(request: GymRequest) -> HttpResponse:
     monday, lift = day_of(values), LiftKey(str(values["lift"]))
     last = monday + timedelta(weeks=int(str(values["weeks"])) - 1)
     before = _edits(request)
-    edits = replace(before, forbids=(*before.forbids, Forbid(lift, monday, last)))
+    place = _place(values["place"])
+    ban = Forbid(lift, monday, last, place=place)
+    edits = replace(before, forbids=(*before.forbids, ban))
     return _plan(request, edits, monday)
 
 
 def season_allow(request: GymRequest) -> HttpResponse:
     """Allow a lift again and plan again."""
-    lift = LiftKey(request.POST.get("lift", ""))
-    return _plan(request, seasons.edits_without_forbid(_edits(request), lift))
+    values = read(_ALLOW, request.POST)
+    lift, place = LiftKey(str(values["lift"])), _place(values["place"])
+    return _plan(request, seasons.edits_without_forbid(_edits(request), lift, place))
 
 
 def season_kit_back(request: GymRequest) -> HttpResponse:
@@ -164,6 +170,11 @@ def _plan(request: GymRequest, edits: SeasonEdits, monday: date | None = None) -
     gym = request.gym.key
     seasons.start_planning(gym=gym, by=request.actor, limit_s=REPLAN_LIMIT_S, edits=edits)
     return to_week(gym, monday)
+
+
+def _place(typed: object) -> ForbidPlace:
+    """Everywhere unless said."""
+    return ForbidPlace(str(typed)) if typed else ForbidPlace.EVERYWHERE
 
 
 def _where(values: dict[str, object]) -> tuple[Slot, date, LiftKey]:
