@@ -2,8 +2,9 @@
 
 from collections import Counter
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -20,6 +21,7 @@ from heftwright.domain.prescription.wanted import WantedWork
 from heftwright.domain.resistance.bar_path import FLOOR_START
 from heftwright.domain.sheet.assemble import Assembly, assemble
 from heftwright.domain.sheet.gear_checks import ratings_for, stripping_cautions
+from heftwright.domain.sheet.live import Phase, first_round, turn_at
 from heftwright.domain.squad import Athlete, AthleteId, Sex
 from heftwright.domain.stock import Bar, Block, PlatePair, Platform, RatingOverride, Stock
 from heftwright.solve.floor import solve_floor
@@ -101,6 +103,33 @@ def test_each_change_turns_the_sleeve_before_into_the_sleeve_after():
             after.update(p.key for p in line.sleeve.on)
             assert +after == Counter(p.key for p in line.sleeve.plates)
             before = line.sleeve
+
+
+def test_whoever_is_refused_leaves_no_plates_behind_for_the_others_to_change_from():
+    weak = replace(STOCK, bars=(replace(BAR, rating=Mass.kg(150), count=1),))
+    platforms, unplaced = sheet_of([work(1, 102.5), work(2, 140.0), work(3, 180.0)], weak)
+    assert [who.athlete for who in unplaced] == ["a3"]
+    (platform,) = platforms
+    before = platform.lifters[-1].sleeve.plates
+    for line in platform.lifters:
+        off = [plate.key for plate in line.sleeve.off]
+        on = [plate.key for plate in line.sleeve.on]
+        keys = [plate.key for plate in before]
+        stays = keys[: len(keys) - len(off)]
+        assert keys[len(stays) :] == off[::-1]
+        assert stays + on == [plate.key for plate in line.sleeve.plates]
+        before = line.sleeve.plates
+    assert len(platform.turns_s) == len(platform.lifters)
+    assert platform.round_s < 60 * 3
+
+
+def test_a_platform_whose_sets_were_all_cut_starts_with_the_others_and_is_done_sooner():
+    cut = Scheme(6, 3, 60)
+    (platform,), _ = sheet_of([work(1, 100.0, scheme=cut)])
+    assert platform.finish_min == pytest.approx(6 * platform.round_s / 60)
+    starts = datetime(2026, 11, 30, 18, 30, tzinfo=UTC)
+    assert first_round(platform, starts).round_began == starts
+    assert turn_at(platform, starts, starts).phase is Phase.LIFTING
 
 
 def test_everybody_is_on_one_platform_or_named_with_a_reason():

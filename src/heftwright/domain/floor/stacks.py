@@ -9,9 +9,10 @@ separates some stack from some other.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 
-from heftwright.domain.floor.plan import GroupPlan, Turn
+from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import FloorPlate, FloorPlatform, FloorProblem
 from heftwright.domain.mass import Mass
 from heftwright.domain.squad import AthleteId
@@ -214,6 +215,19 @@ def ordered_group(
     common = common_prefix([stack for _, stack in order])
     moves = SIDES * sets * moved + MOVES_OF_AN_EDGE * len(common)
     return GroupPlan(platform.key, set_up, tuple(turns), round_s, sets * round_s, change_s, moves)
+
+
+def without(problem: FloorProblem, plan: FloorPlan, athletes: Collection[AthleteId]) -> FloorPlan:
+    """The plan without some of its lifters: the others change plates from each other's stacks."""
+    groups = []
+    for group in plan.groups:
+        order = [(turn.athlete, turn.stack) for turn in group.order if turn.athlete not in athletes]
+        if len(order) == len(group.order):
+            groups.append(group)
+        elif order:
+            platform = problem.platform(group.platform)
+            groups.append(ordered_group(problem, platform, group.set_up, order))
+    return replace(plan, groups=tuple(groups))
 
 
 def _cycle_s(turns: Sequence[Turn], plates: Mapping[str, FloorPlate], collars_s: float) -> float:

@@ -11,6 +11,7 @@ from heftwright.domain.dose.guards import Guard
 from heftwright.domain.dose.zones import ZoneTable
 from heftwright.domain.floor.plan import FloorPlan, GroupPlan, Turn
 from heftwright.domain.floor.problem import STRAIGHT
+from heftwright.domain.floor.stacks import without
 from heftwright.domain.floor.tonight import TonightsFloor
 from heftwright.domain.floor.usual_moves import usual_moves
 from heftwright.domain.floor.work_up import WorkUp, changing_s, work_ups
@@ -105,26 +106,27 @@ def assemble(
     """Platforms in order, and everybody who has no bar, with the reason.
 
     A line over a rating or outside a band's safe stretch becomes an ``Unplaced`` with the hard
-    stop's sentence: it is refused, never shown as a load.
+    stop's sentence: it is refused, never shown as a load, and the others change from each other.
     """
-    platforms, stopped = [], []
     parts = _held_to_table(plan, parts)
+    stopped = {
+        turn.athlete: why
+        for group in plan.groups
+        for turn in group.order
+        if (why := _stops(group, turn, parts))
+    }
+    plan = without(parts.floor.problem, plan, stopped.keys())
     rising = _work_ups(plan, parts)
-    for group in plan.groups:
-        lines = []
-        for turn in group.order:
-            why = _stops(group, turn, parts)
-            if why:
-                stopped.append(_unplaced(turn.athlete, why, parts))
-            else:
-                line = _line(group, turn, parts)
-                lines.append(_rising(line, rising.get(group.platform), group, parts))
-        if group.platform in rising:
-            order = rising[group.platform].order
-            lines.sort(key=lambda line: order.index(line.athlete))
-        platforms.append(_platform_sheet(group, tuple(lines), rising.get(group.platform), parts))
-    unplaced = [_unplaced(athlete, why, parts) for athlete, why in plan.unplaced]
-    return tuple(p for p in platforms if p.lifters), (*unplaced, *stopped)
+    platforms = [_with_lines(group, rising.get(group.platform), parts) for group in plan.groups]
+    unplaced = [_unplaced(who, why, parts) for who, why in (*plan.unplaced, *stopped.items())]
+    return tuple(platforms), tuple(unplaced)
+
+
+def _with_lines(group: GroupPlan, rising: WorkUp | None, parts: Assembly) -> PlatformSheet:
+    lines = [_rising(_line(group, turn, parts), rising, group, parts) for turn in group.order]
+    if rising is not None:
+        lines.sort(key=lambda line: rising.order.index(line.athlete))
+    return _platform_sheet(group, tuple(lines), rising, parts)
 
 
 def _unplaced(athlete: AthleteId, why: str, parts: Assembly) -> Unplaced:
@@ -155,20 +157,21 @@ def _platform_sheet(
         rig=_rig_words(group.set_up, parts),
         lifters=lines,
         round_s=group.round_s,
-        finish_min=group.finish_s / 60,
+        finish_min=0.0,
         moves=group.moves,
         turns_s=() if rising else _turns_s(group, parts),
     )
     if rising is not None:
         sheet = replace(
-            sheet, rounds_s=rising.rounds_s, moves=rising.moves, finish_min=rising.finish_s / 60,
+            sheet, rounds_s=rising.rounds_s, moves=rising.moves,
             usual_moves=usual_moves(
                 parts.floor.problem, parts.floor.problem.platform(group.platform), rising
             ),
         )  # fmt: skip
     begun = parts.begun.get(group.platform)
     if begun is None:
-        return replace(sheet, finish_min=sheet.finish_min + parts.warm_up_min, on_bar=())
+        # Not by the class's scheme: where everybody's sets were cut, it is done sooner.
+        return replace(sheet, finish_min=sheet.left_s / 60 + parts.warm_up_min, on_bar=())
     going_on = replace(
         sheet, done_sets=min(begun.done_sets, sheet.sets), on_bar=begun.on_bar,
         finishing=begun.finishing,
