@@ -31,6 +31,7 @@ def command(
         else:
             _print(key, sheet, is_first=at == 0 and on is None)
             _print_absences(key, sheet)
+            _print_changes(key, sheet)
 
 
 def _print(gym_key: str, sheet: ClassSheet, *, is_first: bool) -> None:
@@ -54,6 +55,20 @@ def _print_absences(gym_key: str, sheet: ClassSheet) -> None:
     found = get_absences(gym=GymKey(gym_key), class_key=sheet.class_key, on=sheet.on)
     for one in found:
         click.echo(f"Away: {one.why}: {', '.join(one.names)}.")
+
+
+def _print_changes(gym_key: str, sheet: ClassSheet) -> None:
+    from heftwright.usecases.actor import GymKey
+    from heftwright.usecases.class_changes import get_changed_since
+    from heftwright.usecases.classes import get_planned_class
+
+    gym = GymKey(gym_key)
+    planned = get_planned_class(gym=gym, class_key=sheet.class_key, on=sheet.on)
+    if found := get_changed_since(gym=gym, planned=planned):
+        click.echo(
+            f"Changed since this plan was made: {', '.join(found)}. Take it in with "
+            "`heftwright tonight --again`."
+        )
 
 
 def read_day(text: str) -> date:

@@ -23,6 +23,7 @@ from heftwright.usecases import squad as squads
 from heftwright.usecases.absences import get_absences
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.attendance import AttendanceState
+from heftwright.usecases.class_changes import get_changed_since
 from heftwright.usecases.classes import dated_key
 from heftwright.usecases.live_class import DatedClass, get_class_clock
 from heftwright.web.access.requests import GymRequest
@@ -166,6 +167,7 @@ def _show(request: GymRequest, on: date, class_key: str, problem: str = "") -> H
         day_url=reverse("class_day", kwargs={"gym": gym, "on": on, "class_key": class_key}),
         sheet=sheet,
         is_plan_behind=_is_behind(gym, class_time, on, planned),
+        changed=get_changed_since(gym=gym, planned=planned) if planned else (),
         problem=problem,
         live=live_of(of, planned, people),
         others=tuple(one for one in people if one.line is None),

@@ -229,6 +229,7 @@ class FloorPage:
     is_plan_behind: bool
     problem: str = ""
     live: LivePart = LivePart()
+    changed: tuple[str, ...] = ()
     others: tuple[FloorPerson, ...] = ()
     pain_places: tuple[str, ...] = PAIN_PLACES
     pain_scores: tuple[int, ...] = tuple(range(11))

@@ -17,6 +17,7 @@ from heftwright.domain.sheet.shared_cautions import SharedCaution, shared_cautio
 from heftwright.domain.squad import ClassTime
 from heftwright.usecases import classes, timetable
 from heftwright.usecases.absences import Absence, get_absences
+from heftwright.usecases.class_changes import get_changed_since
 from heftwright.usecases.squad_asks import SquadAsk, get_urgent_asks
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.render.chrome import show_desk
@@ -44,7 +45,21 @@ class ClassLinks:
 
 @dataclass(frozen=True, slots=True)
 class TodayPage:
-    """A class with its plan; ``people`` counts those with a bar."""
+    """A class with its plan.
+
+    Parameters
+    ----------
+    people : int
+        How many have a bar.
+    asks : tuple of SquadAsk
+        What the coach is asked of the squad.
+    away : tuple of Absence
+        Whom a contest keeps away.
+    changed : tuple of str
+        What the plan leans on and was changed since.
+    shared : tuple of SharedCaution
+        Cautions of several athletes, said once.
+    """
 
     template: ClassVar[str] = "desk/today.html"
     area: ClassVar[str] = "today"
@@ -56,6 +71,8 @@ class TodayPage:
     choices: tuple[ClassChoice, ...]
     asks: tuple[SquadAsk, ...] = ()
     away: tuple[Absence, ...] = ()
+    changed: tuple[str, ...] = ()
+    shared: tuple[SharedCaution, ...] = ()
 
     @property
     def has_away_planned(self) -> bool:
@@ -66,11 +83,6 @@ class TodayPage:
     def title(self) -> str:
         """The lift; all of them where a good part of the class does another one."""
         return " and ".join(self.sheet.lift_names)
-
-    @property
-    def shared(self) -> tuple[SharedCaution, ...]:
-        """Cautions of several athletes, said once."""
-        return shared_cautions(self.sheet)
 
     @property
     def shared_words(self) -> frozenset[str]:
@@ -135,7 +147,8 @@ def _class_page(request: GymRequest, class_time: ClassTime, on: date) -> HttpRes
     away = get_absences(gym=gym, class_key=class_time.key, on=on)
     if not classes.get_class_version(gym=gym, class_key=class_time.key, on=on):
         return show_desk(request, UnplannedPage(on, class_time, plan_url, choices, away, floor_url))
-    sheet = classes.get_class_sheet(gym=gym, class_key=class_time.key, on=on)
+    planned = classes.get_planned_class(gym=gym, class_key=class_time.key, on=on)
+    sheet = planned.sheet
     links = ClassLinks(
         plan_url,
         floor_url,
@@ -144,8 +157,11 @@ def _class_page(request: GymRequest, class_time: ClassTime, on: date) -> HttpRes
         reverse("class_cards", kwargs=way),
     )
     people = sum(len(platform.lifters) for platform in sheet.platforms)
-    asks = get_urgent_asks(gym=gym)
-    return show_desk(request, TodayPage(sheet, on, people, links, choices, asks, away))
+    page = TodayPage(
+        sheet, on, people, links, choices, get_urgent_asks(gym=gym), away,
+        get_changed_since(gym=gym, planned=planned), shared_cautions(sheet),
+    )  # fmt: skip
+    return show_desk(request, page)
 
 
 def _choices(request: GymRequest, here: ClassTime, on: date) -> tuple[ClassChoice, ...]:
