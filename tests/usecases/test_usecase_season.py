@@ -27,8 +27,15 @@ from heftwright.usecases import (
     travels,
     what_if,
 )
-from heftwright.usecases.season import KitAway, SeasonConflictError, SeasonEdits, SeasonError
-from heftwright.usecases.season_planning import SeasonChangedError, save
+from heftwright.usecases.season import (
+    KitAway,
+    SeasonConflictError,
+    SeasonEdits,
+    SeasonError,
+    SeasonOutdatedError,
+)
+from heftwright.usecases.season_planning import save
+from heftwright.usecases.season_refusals import SeasonChangedError
 from heftwright.usecases.what_if import Hurt, MovedContest, Supposition
 
 ME_LOWER = Slot.MAX_EFFORT_LOWER
@@ -234,7 +241,7 @@ def test_what_was_trained_is_not_chosen_again(today):
 
 def test_prices_are_refused_once_the_gym_is_another(today):
     move_main(1)
-    with pytest.raises(SeasonError, match="changed since this season was planned"):
+    with pytest.raises(SeasonOutdatedError, match="Plan again: the new plan stays close"):
         choices()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -15,7 +16,7 @@ from heftwright.domain.catalogue import LiftKey, Slot
 from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.problem import Firmness, Forbid, ForbidPlace, Pin
 from heftwright.store.documents import to_document
-from heftwright.store.models import Gym, Job, JobState
+from heftwright.store.models import Gym, Job, JobState, SeasonPlanRow
 from heftwright.usecases import accounts, clock, contests, jobs, lifts, season, what_if
 from heftwright.usecases.permissions import Role
 from heftwright.usecases.season import PLAN_JOB, PinConflict, SeasonEdits
@@ -43,6 +44,12 @@ def coach(barn, db, monkeypatch) -> Client:
     monkeypatch.setattr(jobs, "_start_thread", lambda _: None)
     with clock.held_at(noon(MONDAY)):
         yield client_of("Hal")
+
+
+@pytest.fixture
+def assistant_coach(coach) -> Client:
+    """Looks at the season, and plans none."""
+    return client_of("Asa")
 
 
 def text(answer):
@@ -215,6 +222,66 @@ def test_a_block_that_cannot_follow_is_refused_in_words(coach):
     answer = coach.post(URL + "after/take", after_place(wish="deadlift"))
     assert answer.status_code == 422
     assert "no second lift or event practice of that day" in text(answer)
+
+
+def kept_by_older_rules():
+    """A good morning with a long set-up in the second week, as an older program kept it."""
+    row = SeasonPlanRow.objects.order_by("-version").first()
+    day = planned().plan.on(ME_LOWER, MONDAY + timedelta(weeks=1))[0]
+    work = [
+        replace(item, lift=LiftKey("hung_good_morning")) if item == day else item
+        for item in planned().plan.work
+    ]
+    row.document["plan"] = to_document(replace(planned().plan, work=tuple(work)))
+    row.save()
+
+
+@pytest.mark.parametrize("headers", [{}, {"HX-Request": "true"}])
+def test_a_season_of_older_rules_says_which_rule_and_offers_to_plan_again(coach, headers):
+    kept_by_older_rules()
+    ways = ((URL + "choices", place()), (URL + "after", {"slot": "max_effort_lower",
+             "monday": str(MONDAY + timedelta(weeks=2))}))  # fmt: skip
+    for url, asked in ways:
+        answer = coach.get(url, asked, headers=headers)
+        page = text(answer)
+        assert answer.status_code == 422
+        assert "This season no longer fits the gym or the rules of today." in page
+        assert "week of 14 Sep: its long set-up is kept for the weeks before" in page
+        assert f'action="{URL}plan"' in page
+        assert "Plan again, close to this one" in page
+
+
+def test_a_choice_from_an_older_page_is_answered_the_same_way(coach):
+    found = first_wish(text(coach.get(URL + "choices", place())))
+    kept_by_older_rules()
+    answer = coach.post(URL + "take", {**place(), "wish": found})
+    assert answer.status_code == 422
+    assert "Plan again, close to this one" in text(answer)
+    coach.post(URL + "plan")
+    assert Job.objects.get(kind=PLAN_JOB).arguments["edits"] is None  # its pins and bans are kept
+
+
+def test_who_may_not_plan_is_told_who_may(assistant_coach):
+    kept_by_older_rules()
+    page = text(assistant_coach.get(URL + "choices", place()))
+    assert "Whoever plans the season can plan it again" in page
+    assert f'action="{URL}plan"' not in page
+
+
+def test_a_season_that_breaks_a_rule_of_today_shows_prices_and_the_rule(coach):
+    row = SeasonPlanRow.objects.order_by("-version").first()
+    one, two = (planned().plan.on(ME_LOWER, MONDAY + timedelta(weeks=n))[0] for n in (3, 4))
+    work = tuple(
+        replace(item, lift=one.lift, max_effort=one.max_effort) if item == two else item
+        for item in planned().plan.work
+    )
+    row.document["plan"] = to_document(replace(planned().plan, work=work))
+    row.save()
+    menu = text(coach.get(URL + "choices", place(), headers={"HX-Request": "true"}))
+    assert "As it stands this season breaks a rule of today's." in menu
+    assert "the same lift comes back too soon" in menu
+    assert "Plan again without a change by hand" in menu
+    assert "Take" in menu
 
 
 def test_a_clash_names_the_pins_and_the_cheapest_way_out(coach):

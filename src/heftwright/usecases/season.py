@@ -22,17 +22,20 @@ from heftwright.usecases.jobs import JobHandle, get_jobs, job_kind, start_job
 from heftwright.usecases.permissions import Right, check_may
 from heftwright.usecases.season_planning import (
     KitAway,
-    PinConflict,
     PlannedSeason,
     Progress,
-    SeasonConflictError,
     SeasonEdits,
-    SeasonError,
     keep,
     problem_of,
     save,
     solve,
     work_key,
+)
+from heftwright.usecases.season_refusals import (
+    PinConflict,
+    SeasonConflictError,
+    SeasonError,
+    SeasonOutdatedError,
 )
 
 __all__ = [
@@ -43,6 +46,7 @@ __all__ = [
     "SeasonConflictError",
     "SeasonEdits",
     "SeasonError",
+    "SeasonOutdatedError",
     "work_key",
 ]
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
-
-import numpy as np
 
 from heftwright.domain.catalogue import LiftKey, Slot
 from heftwright.domain.refusal import NotFoundError
@@ -15,9 +14,8 @@ from heftwright.domain.season.after_pins import impossible_after_pins, reason_no
 from heftwright.domain.season.after_work import AfterPin, kind_after
 from heftwright.domain.season.after_worth import setup_min_of
 from heftwright.domain.season.legal import legal_rows
-from heftwright.domain.season.light import without_light_sessions
 from heftwright.domain.season.plan import SeasonPlan
-from heftwright.domain.season.problem import Floats, SeasonProblem
+from heftwright.domain.season.problem import SeasonProblem
 from heftwright.domain.season.score import objective_of
 from heftwright.store import plan_rows
 from heftwright.usecases import clock
@@ -31,9 +29,14 @@ from heftwright.usecases.season_planning import (
     Draft,
     PlannedSeason,
     SeasonEdits,
-    SeasonError,
     problem_of,
     save,
+)
+from heftwright.usecases.season_refusals import SeasonCheckError, SeasonError
+from heftwright.usecases.season_standing import (
+    find_standing_choice,
+    rules_broken_now,
+    standing_choice,
 )
 
 
@@ -77,6 +80,8 @@ class AfterChoices:
         Those that can stand as they are, best first; those that need another plan.
     taken_out : tuple of (name, reason)
         Those that cannot be there at all.
+    outdated : tuple of str
+        Today's rules that the season breaks as it stands: it is planned again with what is taken.
     """
 
     slot: Slot
@@ -88,6 +93,7 @@ class AfterChoices:
     legal: tuple[AfterChoice, ...]
     breaking: tuple[AfterChoice, ...]
     taken_out: tuple[tuple[str, str], ...]
+    outdated: tuple[str, ...] = ()
 
 
 def get_after_choices(*, gym: GymKey, slot: Slot, monday: date) -> AfterChoices:
@@ -98,17 +104,14 @@ def get_after_choices(*, gym: GymKey, slot: Slot, monday: date) -> AfterChoices:
     NotFoundError
         If the season has no main lift there.
     SeasonError
-        If the day is trained already, light, or the gym changed since the season was planned.
+        If the day is trained already or light.
+    SeasonOutdatedError
+        If the gym or a rule changed since, so that the season is none of today's.
     """
     before = get_planned_season(gym=gym)
     problem = _problem(gym, before, before.edits)
     _check_open(problem, before, slot, monday)
-    chosen = _as_it_stands(problem, before)
-    if chosen is None:
-        raise SeasonError(
-            "The squad, the stock or the calendar changed since this season was planned: plan "
-            "again first, then change it by hand."
-        )
+    chosen = standing_choice(problem, before)
     whole = max(1.0, abs(objective_of(problem).points(chosen)))
     plan = replace(problem.plan_of(chosen), after=before.plan.after)
     found = tuple(
@@ -127,6 +130,7 @@ def get_after_choices(*, gym: GymKey, slot: Slot, monday: date) -> AfterChoices:
         tuple(item for item in found if not item.breaks and item.lift != now),
         tuple(item for item in found if item.breaks and item.lift != now),
         tuple(_taken_out(problem, plan, slot, monday)),
+        rules_broken_now(problem, legal_rows(problem), chosen),
     )  # fmt: skip
 
 
@@ -177,13 +181,13 @@ def _changed(
     gym: GymKey, by: Actor, before: PlannedSeason, edits: SeasonEdits, version: int, name: str
 ) -> Taken:
     problem = _problem(gym, before, edits)
-    chosen = None if impossible_after_pins(problem) else _as_it_stands(problem, before)
-    if chosen is None or legal_rows(problem).broken_but_cover(chosen):
-        job = start_planning(gym=gym, by=by, limit_s=REPLAN_LIMIT_S, edits=edits)
-        return Taken(job=job)
-    plan = problem.plan_of(chosen, before.plan.notes)
-    draft = Draft(problem, plan, before.gap_pct, edits)
-    return Taken(save(gym, by, draft, clock.today(gym), version, name))
+    chosen = None if impossible_after_pins(problem) else find_standing_choice(problem, before)
+    if chosen is not None and not legal_rows(problem).broken_but_cover(chosen):
+        plan = problem.plan_of(chosen, before.plan.notes)
+        draft = Draft(problem, plan, before.gap_pct, edits)
+        with suppress(SeasonCheckError):  # kept under other rules: planned again below
+            return Taken(save(gym, by, draft, clock.today(gym), version, name))
+    return Taken(job=start_planning(gym=gym, by=by, limit_s=REPLAN_LIMIT_S, edits=edits))
 
 
 def _without(edits: SeasonEdits, slot: Slot, monday: date) -> SeasonEdits:
@@ -193,15 +197,6 @@ def _without(edits: SeasonEdits, slot: Slot, monday: date) -> SeasonEdits:
 
 def _problem(gym: GymKey, before: PlannedSeason, edits: SeasonEdits) -> SeasonProblem:
     return problem_of(Gathered(gym, clock.today(gym)), before, edits)
-
-
-def _as_it_stands(problem: SeasonProblem, before: PlannedSeason) -> Floats | None:
-    """The season's main work as choices of the problem; None if some of it is none any more."""
-    main = without_light_sessions(before.plan)
-    chosen = problem.chosen_of(main)
-    kept = {work for j in np.flatnonzero(chosen) for work in problem.work_of(problem.columns[j])}
-    gone = (work for work in main.work if work.monday >= problem.start and work not in kept)
-    return None if any(gone) else chosen
 
 
 def _check_open(problem: SeasonProblem, before: PlannedSeason, slot: Slot, monday: date) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -12,8 +13,6 @@ from heftwright.domain.catalogue import LiftKey, Resistance, Slot
 from heftwright.domain.refusal import NotFoundError
 from heftwright.domain.season import SeasonRules
 from heftwright.domain.season.explain import Teller
-from heftwright.domain.season.legal_row import Row
-from heftwright.domain.season.light import without_light_sessions
 from heftwright.domain.season.plan import SeasonPlan
 from heftwright.domain.season.problem import Column, Pin, SeasonProblem
 from heftwright.domain.sheet import SeasonStrip
@@ -33,10 +32,11 @@ from heftwright.usecases.season_planning import (
     Draft,
     PlannedSeason,
     SeasonEdits,
-    SeasonError,
     problem_of,
     save,
 )
+from heftwright.usecases.season_refusals import SeasonCheckError, SeasonError
+from heftwright.usecases.season_standing import rule_words, rules_broken_now, standing_choice
 
 # A price is what the season itself is worth less, without the price of changing it.
 PRICING = replace(SeasonRules(), change_points=0.0)
@@ -86,6 +86,8 @@ class DayChoices:
         Break a rule as things stand; pinned, the season is planned around them.
     taken_out : tuple of (lift's name, reason)
         Cannot be had at all.
+    outdated : tuple of str
+        Today's rules that the season breaks as it stands: it is planned again with what is taken.
     """
 
     slot: Slot
@@ -96,6 +98,7 @@ class DayChoices:
     legal: tuple[Alternative, ...]
     breaking: tuple[Alternative, ...]
     taken_out: tuple[tuple[str, str], ...]
+    outdated: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +117,9 @@ def get_choices(*, gym: GymKey, slot: Slot, monday: date, lift: LiftKey) -> DayC
     NotFoundError
         If the season has no such work.
     SeasonError
-        If it is trained already, light, or the gym changed since the season was planned.
+        If it is trained already or light.
+    SeasonOutdatedError
+        If the gym or a rule changed since, so that the season is none of today's.
     """
     before = get_planned_season(gym=gym)
     _check_open(before, slot, monday, lift)
@@ -142,6 +147,8 @@ def take_choice(  # noqa: PLR0913 - whose season, which day, what stands there, 
     ------
     SeasonError
         If the day is past, or another planning runs.
+    SeasonOutdatedError
+        If the gym or a rule changed since, so that the season is none of today's.
     """
     check_may(by, gym, Right.PLAN_SEASON)
     version = plan_rows.latest_season_version(gym)
@@ -151,13 +158,12 @@ def take_choice(  # noqa: PLR0913 - whose season, which day, what stands there, 
     place = _place(gym, before, before.edits, (slot, monday, instead_of))
     edits = edits_with_pin(_edits_but(before.edits, place.mondays, slot, instead_of), pin)
     plan = _swapped(place, before, pin)
-    if plan is None:
-        job = start_planning(gym=gym, by=by, limit_s=REPLAN_LIMIT_S, edits=edits)
-        return Taken(job=job)
-    today = clock.today(gym)
-    problem = replace(place.problem, pins=edits.pins, rules=SeasonRules())
-    draft = Draft(problem, plan, before.gap_pct, edits)
-    return Taken(save(gym, by, draft, today, version, "take_choice"))
+    if plan is not None:
+        problem = replace(place.problem, pins=edits.pins, rules=SeasonRules())
+        draft = Draft(problem, plan, before.gap_pct, edits)
+        with suppress(SeasonCheckError):  # kept under other rules: planned again below
+            return Taken(save(gym, by, draft, clock.today(gym), version, "take_choice"))
+    return Taken(job=start_planning(gym=gym, by=by, limit_s=REPLAN_LIMIT_S, edits=edits))
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +199,7 @@ def _place(
     wave = _wave_around(before, slot, monday, lift)
     problem = problem_of(gathered, before, _edits_but(edits, wave, slot, lift), PRICING)
     teller = Teller(problem, before.plan)
-    _check_same(problem, before, teller)
+    standing_choice(problem, before)  # prices are exact only while the plan is one of the problem's
     week = problem.week_of(monday)
     found = [
         int(j)
@@ -229,21 +235,6 @@ def _edits_but(
     return replace(edits, pins=others)
 
 
-def _check_same(problem: SeasonProblem, before: PlannedSeason, teller: Teller) -> None:
-    """Prices are exact only while the plan still is one of the problem's."""
-    kept = set(problem.plan_of(teller.chosen).work)
-    missing = [
-        work
-        for work in without_light_sessions(before.plan).work
-        if work.monday >= problem.start and work not in kept
-    ]
-    if missing:
-        raise SeasonError(
-            "The squad, the stock or the calendar changed since this season was planned: plan "
-            "again first, then change it by hand."
-        )
-
-
 def _choices(place: _Place) -> DayChoices:
     problem, chosen = place.problem, place.chosen
     found = list(_alternatives(place))
@@ -262,6 +253,7 @@ def _choices(place: _Place) -> DayChoices:
         legal=tuple(item for item in found if not item.breaks),
         breaking=tuple(item for item in found if item.breaks),
         taken_out=tuple((problem.catalogue[key].name, why) for key, why in out.items()),
+        outdated=rules_broken_now(problem, place.teller.rows, place.teller.chosen),
     )
 
 
@@ -280,13 +272,7 @@ def _alternatives(place: _Place) -> Iterator[Alternative]:
             continue
         seen.add(key)
         cost = 100 * (teller.points - points[k]) / max(1.0, abs(teller.points))
-        yield Alternative(*key, teller.named(column), float(cost), _rule_words(broken[k]))
-
-
-def _rule_words(row: Row | None) -> str:
-    if row is None:
-        return ""
-    return row.rule.sentence + (f" ({row.region.value})" if row.region else "")
+        yield Alternative(*key, teller.named(column), float(cost), rule_words(broken[k]))
 
 
 def _swapped(place: _Place, before: PlannedSeason, pin: Pin) -> SeasonPlan | None:

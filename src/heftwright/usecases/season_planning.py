@@ -10,13 +10,11 @@ from django.db import transaction
 
 from heftwright.domain.catalogue import KitKey
 from heftwright.domain.outcome import Infeasible, Solved
-from heftwright.domain.refusal import Refusal
 from heftwright.domain.season import SeasonRules, SlotWork
 from heftwright.domain.season.after import with_after_work
-from heftwright.domain.season.after_pins import after_pin_words, unplaced_pins
 from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.build import build_problem
-from heftwright.domain.season.checker import check_main_work, check_season
+from heftwright.domain.season.checker import check_main_work
 from heftwright.domain.season.explain import Explanation, WorkKey, explain, key_of
 from heftwright.domain.season.light import (
     why_light,
@@ -36,52 +34,18 @@ from heftwright.usecases.actor import Actor, GymKey
 from heftwright.usecases.changes import change
 from heftwright.usecases.gathering import Gathered, monday_of
 from heftwright.usecases.permissions import Right
+from heftwright.usecases.season_refusals import (
+    SeasonChangedError,
+    check,
+    check_blocks,
+    refusal_of,
+    refuse,
+)
 
 Progress = Callable[[float, str], bool]
 PROVEN_PCT = 0.05  # shown with one place, nothing is left of it
 SHOWN_GOOD_PCT = 5.0  # a bound further off says more about the search than about the plan
 WEEKS_KEPT = 8  # longer than any rule of the season looks back, but the base's nine
-
-
-class SeasonError(Refusal):
-    """A season that cannot be planned as asked."""
-
-
-@dataclass(frozen=True, slots=True)
-class PinConflict:
-    """Pins that cannot hold together.
-
-    Parameters
-    ----------
-    clash : tuple of Pin
-        The smallest set: without any one of them the others could hold.
-    cheapest : tuple of Pin
-        The cheapest to drop, softest first; empty if the rules alone leave no season.
-    reasons : tuple of str
-        In sentences.
-    after : tuple of AfterPin
-        Blocks pinned after main lifts that belong to the smallest set.
-    cheapest_after : tuple of AfterPin
-        The cheapest of them to take back; empty where a main pin is to go.
-    """
-
-    clash: tuple[Pin, ...]
-    cheapest: tuple[Pin, ...]
-    reasons: tuple[str, ...]
-    after: tuple[AfterPin, ...] = ()
-    cheapest_after: tuple[AfterPin, ...] = ()
-
-
-class SeasonConflictError(SeasonError):
-    """No season keeps everything that the coach fixed."""
-
-    def __init__(self, conflict: PinConflict) -> None:
-        super().__init__(" ".join(conflict.reasons))
-        self.conflict = conflict
-
-
-class SeasonChangedError(SeasonError):
-    """The season was changed by somebody else while it was being planned."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,62 +242,12 @@ def solve(problem: SeasonProblem, limit_s: float, on_progress: Progress | None) 
 
     ended = solve_season(problem, limit_s=limit_s, on_progress=told)
     if isinstance(ended, Infeasible):
-        raise _refusal_of(problem, ended.reasons)
+        raise refusal_of(problem, ended.reasons)
     plan = ended.plan if isinstance(ended, Solved) else ended.best
     if plan is None:
-        raise _refusal_of(problem, ("No season was found in the time given: give it longer.",))
-    _refuse(check_main_work(problem, plan))
+        raise refusal_of(problem, ("No season was found in the time given: give it longer.",))
+    refuse(check_main_work(problem, plan))
     return Draft(problem, plan, _gap_pct(ended.cost, ended.bound), SeasonEdits())
-
-
-def check(problem: SeasonProblem, plan: SeasonPlan) -> None:
-    """Refuse a plan that breaks a rule.
-
-    Raises
-    ------
-    SeasonError
-        With the first rules it breaks.
-    """
-    _refuse(check_season(problem, plan))
-
-
-def _refuse(broken: tuple[str, ...]) -> None:
-    if broken:
-        raise SeasonError("The season did not pass its check: " + " ".join(broken[:3]))
-
-
-def _refusal_of(problem: SeasonProblem, reasons: tuple[str, ...]) -> SeasonError:
-    """The refusal in sentences; pins that clash are looked for even if the search ran out."""
-    from heftwright.solve.season.conflict import clash_reasons, find_conflict
-
-    found = find_conflict(problem) if problem.pins or problem.after_pins else None
-    if found is None:
-        return SeasonError(" ".join(reasons))
-    return SeasonConflictError(
-        PinConflict(
-            found.pins, found.cheapest, clash_reasons(problem, found) or reasons, found.blocks,
-            found.cheapest_blocks,
-        )
-    )  # fmt: skip
-
-
-def _check_blocks(problem: SeasonProblem, plan: SeasonPlan) -> None:
-    """Every pinned block stands; the main lifts alone cannot tell, since those trained are fixed.
-
-    Raises
-    ------
-    SeasonConflictError
-        With the blocks for which there is no room.
-    """
-    left = unplaced_pins(problem, plan)
-    if left:
-        reasons = (
-            f"{after_pin_words(problem, pin)}, has no place there: the main lifts and the other "
-            "blocks leave it no room in the class's time or the body's budget. Take that pin "
-            "back, or pin the block in another week."
-            for pin in left
-        )
-        raise SeasonConflictError(PinConflict((), (), tuple(reasons), left, left))
 
 
 def _gap_pct(cost: float | None, bound: float | None) -> float | None:
@@ -366,7 +280,7 @@ def planned_of(draft: Draft, today: date, version: int) -> PlannedSeason:
     plan, told_after = with_after_work(problem, draft.plan)
     told |= {(item.slot, item.monday, item.lift): why for item, why in told_after.items()}
     plan = with_light_sessions(problem, plan)
-    _check_blocks(problem, plan)
+    check_blocks(problem, plan)
     check(problem, plan)
     for work in plan.work:
         if work.is_easy:

@@ -34,13 +34,13 @@ from heftwright.usecases.season import REPLAN_LIMIT_S, get_planned_season
 from heftwright.usecases.season_planning import (
     KitAway,
     PlannedSeason,
-    SeasonError,
     keep,
     planned_of,
     problem_of,
     solve,
     text_key,
 )
+from heftwright.usecases.season_refusals import SeasonError
 from heftwright.usecases.squad import add_restriction
 
 WHAT_IF_JOB = "season_what_if"

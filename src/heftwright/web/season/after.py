@@ -24,6 +24,7 @@ from heftwright.web.season.menus import (
     slot_field,
     told,
 )
+from heftwright.web.season.outdated import offers_a_new_plan
 
 _WHERE = form_of((slot_field, monday_field))
 _TAKE = form_of((slot_field, monday_field, Field("wish", "What follows")))
@@ -50,6 +51,7 @@ class AfterPart(MenuPart):
         return self.choices.monday
 
 
+@offers_a_new_plan
 def season_after(request: GymRequest) -> HttpResponse:
     """What could follow the main lift, with what each adds."""
     slot, monday = _where(read(_WHERE, request.GET))

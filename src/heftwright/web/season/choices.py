@@ -31,6 +31,7 @@ from heftwright.web.season.menus import (
     to_week,
     told,
 )
+from heftwright.web.season.outdated import offers_a_new_plan
 
 _LIFT = Field("lift", "Lift", is_required=True)
 _RESISTANCE = Field(
@@ -76,6 +77,7 @@ class ChoicesPart(MenuPart):
         return self.choices.mondays[0]
 
 
+@offers_a_new_plan
 def season_choices(request: GymRequest) -> HttpResponse:
     """What else could stand there, with the price of each."""
     slot, monday, lift = _where(read(_WHERE, request.GET))
@@ -84,6 +86,7 @@ def season_choices(request: GymRequest) -> HttpResponse:
     return show_menu(request, ChoicesPart(gym, can(request.actor, gym, Right.PLAN_SEASON), found))
 
 
+@offers_a_new_plan
 def season_take(request: GymRequest) -> HttpResponse:
     """Pin another lift in a day's place."""
     values = read(_TAKE, request.POST)
