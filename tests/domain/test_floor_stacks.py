@@ -9,7 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from heftwright.domain.dose import Scheme
-from heftwright.domain.floor import FloorPlate, FloorPlatform, FloorProblem, FloorTimes, Lifter
+from heftwright.domain.floor import (
+    FloorPlan,
+    FloorPlate,
+    FloorPlatform,
+    FloorProblem,
+    FloorTimes,
+    Lifter,
+)
 from heftwright.domain.floor.stacks import (
     change,
     change_round_s,
@@ -21,6 +28,7 @@ from heftwright.domain.floor.stacks import (
     strip_order,
     tidied,
     tree_edges,
+    without,
 )
 from heftwright.domain.mass import Mass
 from heftwright.domain.squad import AthleteId
@@ -171,6 +179,19 @@ def test_collars_come_off_for_a_plate_that_is_only_added_or_only_taken():
     problem = problem_for(list(named))
     plan = group_plan(problem, problem.platforms[0], "straight", named)
     assert plan.change_s == pytest.approx(2.0 + 2.0 + 2 * 8.0)
+
+
+def test_whoever_is_taken_off_leaves_the_others_to_change_from_each_other():
+    named = {AthleteId("a"): ("25",), AthleteId("b"): ("25", "10"), AthleteId("c"): ("25", "5")}
+    problem = problem_for(list(named))
+    platform = problem.platforms[0]
+    group = group_plan(problem, platform, "straight", named)
+    whole = FloorPlan((group,), (), problem.scheme)
+    kept = {who: stack for who, stack in named.items() if who != "b"}
+    (left,) = without(problem, whole, {AthleteId("b")}).groups
+    assert left == group_plan(problem, platform, "straight", kept)
+    assert without(problem, whole, {AthleteId("z")}) == whole
+    assert without(problem, whole, set(named)).groups == ()
 
 
 def test_what_everybody_shares_is_put_on_once_and_taken_off_once():

@@ -127,6 +127,18 @@ def test_the_owner_can_go_over_a_limit_for_that_day_and_it_is_said():
     assert rating_notes(180.1, today, DAY) == ()
 
 
+def test_a_word_given_for_a_higher_limit_falls_with_it_and_is_said_to():
+    # The owner allowed 180 kg on a bar rated for 150; then its limit was lowered to 120.
+    said = replace(lifted("180"), given_for=Mass.kg(150))
+    for rated_kg, holds in ((150, True), (160, True), (120, False)):
+        ratings = Ratings(bar=replace(BAR, rating=Mass.kg(rated_kg)), overrides=(said,))
+        stops = rating_stops(170, ratings, DAY)
+        assert (stops == ()) is holds
+        assert bool(rating_notes(170, ratings, DAY)) is holds
+    assert "Astrid allowed 180 kg today when the limit was 150 kg" in stops[0]
+    assert "fell when the limit was lowered" in stops[0]
+
+
 @pytest.mark.parametrize(
     "other",
     [

@@ -11,13 +11,13 @@ from heftwright.domain.squad import Athlete, AthleteId
 from heftwright.usecases import clock
 from heftwright.usecases.actor import GymKey
 from heftwright.usecases.gathering import Gathered
-from heftwright.usecases.season import get_planned_season
+from heftwright.usecases.season import find_planned_season
 from heftwright.usecases.season_planning import problem_of
 
 
 @dataclass(frozen=True, slots=True)
 class OwnSeason:
-    """An athlete's weeks ahead; ``catalogue`` names the lifts."""
+    """An athlete's weeks ahead, none while no season is planned; ``catalogue`` names the lifts."""
 
     athlete: Athlete
     weeks: tuple[OwnWeek, ...]
@@ -30,13 +30,15 @@ def get_own_season(*, gym: GymKey, athlete: AthleteId) -> OwnSeason:
     Raises
     ------
     NotFoundError
-        If there is no such athlete, or no season.
+        If there is no such athlete.
     """
     gathered = Gathered(gym, clock.today(gym))
     person = gathered.athletes.get(athlete)
     if person is None:
         raise NotFoundError(f"There is no athlete “{athlete}” in this gym: see its list.")
-    planned = get_planned_season(gym=gym)
+    planned = find_planned_season(gym=gym)
+    if planned is None:
+        return OwnSeason(person, (), gathered.catalogue)
     problem = problem_of(gathered, planned, planned.edits)
     weeks = own_season(problem, planned.plan, person, gathered.day)
     return OwnSeason(person, weeks, gathered.catalogue)
