@@ -168,7 +168,7 @@ def test_whoever_sits_a_round_out_shows_the_next_step_and_says_so(house):
     sheet = replace(make_max_effort_sheet(), platforms=(group,))
     starts = at(house.on, 18, 30)
     turn = turn_at(group, starts, starts)
-    people = people_of(squad.get_squad(gym=ROW), {}, sheet, (), frozenset())
+    people = people_of(squad.get_squad(gym=ROW), {}, sheet, (), frozenset(), {})
     mine = tuple(one for one in people if one.platform_key == group.key)
     turns = LivePlatform(group, turn, 0, mine).turns
     assert [(str(one.line.load), one.sits_out) for one in turns] == [
