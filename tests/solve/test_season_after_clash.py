@@ -15,13 +15,8 @@ from heftwright.domain.season.after_work import AfterPin
 from heftwright.domain.season.problem import Firmness, Removal
 from heftwright.solve.season import solve_season
 from heftwright.solve.season.conflict import clash_reasons, find_conflict
-from heftwright.usecases.season_planning import (
-    Draft,
-    SeasonConflictError,
-    SeasonEdits,
-    planned_of,
-    solve,
-)
+from heftwright.usecases.season_planning import Draft, SeasonEdits, planned_of, solve
+from heftwright.usecases.season_refusals import SeasonConflictError
 
 MEU, DEU = Slot.MAX_EFFORT_UPPER, Slot.DYNAMIC_UPPER
 MEL, DEL = Slot.MAX_EFFORT_LOWER, Slot.DYNAMIC_LOWER

@@ -49,8 +49,10 @@ def offers_a_new_plan(view: View) -> View:
         except SeasonOutdatedError as error:
             gym = request.gym.key
             part = OutdatedPart(gym, error.lines, can(request.actor, gym, Right.PLAN_SEASON))
+        # looking is answered; only a change is refused
+        status = 422 if request.method == "POST" else 200
         if request.headers.get("HX-Request"):
-            return show(request, part, status=422)
-        return show_desk(request, OutdatedPage(part), status=422)
+            return show(request, part, status=status)
+        return show_desk(request, OutdatedPage(part), status=status)
 
     return answer
