@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -11,6 +12,9 @@ from test_shots import SHOTS, fits
 from tests.usecases import season_cast
 from tests.usecases.season_cast import BARN, IN_BARN
 
+from heftwright.domain.catalogue import LiftKey, Slot
+from heftwright.store.documents import to_document
+from heftwright.store.models import SeasonPlanRow
 from heftwright.usecases import accounts, clock, season
 from heftwright.usecases.gathering import monday_of
 from heftwright.usecases.permissions import Role
@@ -171,3 +175,78 @@ def test_what_follows_a_main_lift_is_pinned_by_hand(desk, width, scheme):
     expect(page.locator("#notices")).to_contain_text("The main lifts stay as they are")
     expect(page.locator(f"{place} summary")).to_contain_text("pinned")
     pictured(page, f"after-pinned-{width}-{scheme}")
+
+
+IN_FULL = """() => {
+  const strip = document.querySelector(".strip-frame.wide-only svg");
+  const scale = strip.getBoundingClientRect().width / strip.viewBox.baseVal.width;
+  const words = [...strip.querySelectorAll("text")];
+  const sticksOut = (text) => {
+    const group = text.closest(".pic-block");
+    if (!group) return false;
+    const shape = group.querySelector("rect") ?? group.querySelector("path");
+    const [word, box] = [text.getBBox(), shape.getBBox()];
+    return word.x < box.x - 1 || word.x + word.width > box.x + box.width + 1;
+  };
+  return {
+    smallest: scale * Math.min(...words.map((text) => Number(text.getAttribute("font-size")))),
+    cut: words.filter((text) => text.textContent.includes("…")).map((text) => text.textContent),
+    out: words.filter(sticksOut).map((text) => text.textContent),
+  };
+}"""
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_strip_says_everything_in_full_on_a_laptop(desk, scheme):
+    """1366 × 768: the implement day, the events on the posts, the waves' second lines."""
+    season.plan_season(**IN_BARN, limit_s=1.5)
+    page = desk(1366, 768, scheme)
+    page.evaluate("document.fonts.ready")
+    page.locator(".strip-frame.wide-only").screenshot(path=SHOTS / f"strip-1366-{scheme}.png")
+    found = page.evaluate(IN_FULL)
+    assert found["cut"] == []
+    assert found["out"] == []
+    assert found["smallest"] >= 12
+    assert fits(page)
+
+
+def kept_by_older_rules():
+    """A good morning with a long set-up in the second week, as an older program kept it."""
+    row = SeasonPlanRow.objects.order_by("-version").first()
+    old = season.get_season(gym=BARN)
+    week = old.start + timedelta(weeks=1)
+    day = old.on(Slot.MAX_EFFORT_LOWER, week)[0]
+    changed = replace(day, lift=LiftKey("hung_good_morning"))
+    work = tuple(changed if item == day else item for item in old.work)
+    row.document["plan"] = to_document(replace(old, work=work))
+    row.save()
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(1366, "light"), (390, "dark")])
+def test_a_season_of_older_rules_is_planned_again_with_one_tap_from_its_menu(desk, width, scheme):
+    season.plan_season(**IN_BARN, limit_s=1.0)
+    kept_by_older_rules()
+    page = desk(width, 844, scheme)
+    day = week_of(page, 2).locator("details", has_text="Max-effort lower").first
+    day.locator("summary").first.click()
+    day.get_by_role("link", name="Other choices and their prices").click()
+    expect(day.locator(".outdated")).to_contain_text("its long set-up is kept for the weeks before")
+    pictured(page, f"outdated-{width}-{scheme}")
+    day.get_by_role("button", name="Plan again, close to this one").click()
+    page.locator("#season-job").wait_for(state="detached", timeout=40_000)
+    open_menu(page, 2)
+
+
+def test_a_second_lift_is_ruled_out_of_its_place_from_its_menu(desk):
+    season.plan_season(**IN_BARN, limit_s=1.0)
+    block = season.get_season(gym=BARN).after[0]
+    page = desk(1366, 844)
+    place = page.locator(f"#week-{block.monday} details.after[data-after$='-{block.slot.value}']")
+    place.locator("summary").click()
+    place.get_by_role("link", name="Other blocks and what they add").click()
+    expect(place.locator("select[name=place]")).to_have_value("after")
+    pictured(page, "rule-out-after")
+    place.get_by_role("button", name="Rule").click()
+    page.locator("#season-job").wait_for(state="detached", timeout=40_000)
+    expect(page.locator("main")).to_contain_text("only as second lift or event practice")
+    pictured(page, "ruled-out-after")

@@ -8,11 +8,11 @@ from heftwright.pictures.lettering import wrapped
 from heftwright.pictures.palette import Palette
 from heftwright.pictures.season_words import after_words
 
-HEIGHT = 96.0
+HEIGHT = 112.0
 MOST_SHOWN = 2
 _LETTER = 12.0
-_LINE = 13.0
-_ROWS = 3
+_LINE = 12.5
+_ROWS = 4
 
 
 def after_lane(
@@ -52,16 +52,16 @@ def _plate(
     where: tuple[tuple[float, float], float, str],
 ) -> Svg:  # fmt: skip
     (x, y), week, name = where
-    rows = wrapped(item.label, _LETTER, week - 12, _ROWS)
+    rows = wrapped(item.label, _LETTER, week - 9, _ROWS)
     plate = el(
         "rect", x=x + 2, y=y + 1, width=week - 4, height=HEIGHT / MOST_SHOWN - 3, rx=4,
-        fill=palette.ground, stroke=palette.line, stroke_width=1.5,
+        fill=palette.ground, fill_opacity=0.8, stroke=palette.line, stroke_width=1.5,
     )  # fmt: skip
     words = after_words(strip, item)
     return el(
         "g", el("title", words), plate,
         joined(
-            el("text", row, x=x + 7, y=y + 13 + _LINE * index, font_size=_LETTER,
+            el("text", row, x=x + 5, y=y + 12.5 + _LINE * index, font_size=_LETTER,
                font_weight=600, fill=palette.ink)
             for index, row in enumerate(rows)
         ),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from heftwright.domain.sheet import ContestPost, SeasonStrip, StripBlock
+from heftwright.domain.sheet import SeasonStrip, StripBlock
 from heftwright.pictures.drawing import Svg, el, joined, path, picture, safe_id
-from heftwright.pictures.lettering import shortened, width_of, wrapped
+from heftwright.pictures.lettering import wrapped
 from heftwright.pictures.palette import SCREEN, Palette
 from heftwright.pictures.season_after import HEIGHT, after_lane
 from heftwright.pictures.season_parts import (
@@ -17,19 +17,19 @@ from heftwright.pictures.season_parts import (
     tick,
     week_label,
 )
-from heftwright.pictures.season_words import block_words, day_words, on_block, post_words
+from heftwright.pictures.season_rows import FOOT_ROOM, INDENT, fitted_rows, lane_height
+from heftwright.pictures.season_signs import Sign, drawn_sign, signs_height, signs_of
+from heftwright.pictures.season_words import block_words, day_words, post_words
 
 _NAMES = 116.0
 _EDGE = 8.0
-_SIGNS = 46.0
 _WEEKS = 44.0
-_LANE = 104.0
 _LANE_GAP = 14.0
 _LETTER = 13.5
-_LINE = 15.0
 _DIP = 12.0
 _WEEK_ROOM = 66.0
 _LEAST_ROOM, _MOST_ROOM = 56.0, 88.0
+_COVER = 0.8
 _LAPTOP = 1258.0
 """A 1366 px window less the page's edges."""
 
@@ -40,6 +40,7 @@ class _Sheet:
     palette: Palette
     prefix: str
     week: float
+    lanes: tuple[float, ...]
 
     @property
     def width(self) -> float:
@@ -47,7 +48,7 @@ class _Sheet:
 
     @property
     def top(self) -> float:
-        return (_SIGNS if self.strip.posts else 0.0) + _WEEKS
+        return signs_height(self.strip, self.x) + _WEEKS
 
     @property
     def height(self) -> float:
@@ -56,14 +57,14 @@ class _Sheet:
     @property
     def lanes_foot(self) -> float:
         """Where the main days' lanes end."""
-        return self.top + len(self.strip.lanes) * (_LANE + _LANE_GAP) + _DIP
+        return self.top + sum(self.lanes) + len(self.lanes) * _LANE_GAP + _DIP
 
     def x(self, week: float) -> float:
         return _NAMES + week * self.week
 
     def foot(self, lane: int) -> float:
         """The ground a lane's blocks stand on."""
-        return self.top + (lane + 1) * (_LANE + _LANE_GAP) - _LANE_GAP / 2
+        return self.top + sum(self.lanes[: lane + 1]) + (lane + 0.5) * _LANE_GAP
 
     def dip(self, week: int) -> float:
         """How far the ground falls in an easy or taper week."""
@@ -94,12 +95,14 @@ def season_strip_svg(
         If a block or contest lies outside the weeks.
     """
     check_strip(strip)
-    sheet = _Sheet(strip, palette, safe_id(id_prefix), week_room)
+    lanes = tuple(lane_height(lane, week_room) for lane in strip.lanes)
+    sheet = _Sheet(strip, palette, safe_id(id_prefix), week_room, lanes)
     return picture(
         _columns(sheet),
+        # poles stand behind the blocks and shine through, so that no name is crossed out
+        joined(_post(sheet, number, sign) for number, sign in enumerate(signs_of(strip, sheet.x))),
         joined(_lane(sheet, place) for place in range(len(strip.lanes))),
         _after(sheet),
-        joined(_post(sheet, place, post) for place, post in enumerate(strip.posts)),
         size=(sheet.width, sheet.height),
         title=f"The season, {len(strip.weeks)} weeks, plan version {strip.plan_version}",
         desc=(
@@ -210,7 +213,7 @@ def _block(sheet: _Sheet, place: int, number: int, block: StripBlock) -> Svg:
     left, right = sheet.x(block.week) + 2, sheet.x(block.week + block.weeks) - 2
     ramp = _ramp(sheet, place, block)
     outline = path(ramp + _sole(sheet, place, block), is_closed=True)
-    shape = el("path", d=outline, **block_look(block, sheet.palette))
+    shape = el("path", d=outline, fill_opacity=_COVER, **block_look(block, sheet.palette))
     cap = el("path", d=path(ramp), fill="none", stroke=_cap_ink(sheet, block),
              stroke_width=4, stroke_linejoin="round")  # fmt: skip
     return el(
@@ -230,7 +233,7 @@ def _ramp(sheet: _Sheet, place: int, block: StripBlock) -> list[tuple[float, flo
     points = []
     foot = sheet.foot(place)
     for week, step in enumerate(block.steps, start=block.week):
-        top = foot + sheet.dip(week) - max(0.0, min(step, 1.0)) * _LANE
+        top = foot + sheet.dip(week) - max(0.0, min(step, 1.0)) * sheet.lanes[place]
         points += [(sheet.x(week), top), (sheet.x(week + 1), top)]
     return _inset(points)
 
@@ -250,18 +253,16 @@ def _inset(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
 
 
 def _name(sheet: _Sheet, place: int, block: StripBlock, span: tuple[float, float]) -> Svg:
-    """The lift's name (and the detail where there is room), standing on the ground."""
-    room = span[1] - span[0] - 8
-    foot = sheet.foot(place) + sheet.dip(block.week) - 7
+    """The lift's name (and a wave's detail), standing on the ground."""
+    ground = sheet.foot(place) + sheet.dip(block.week)
     lowest_step = max(y for _, y in _ramp(sheet, place, block))
-    lines = max(1, min(4, int((foot - lowest_step) / _LINE)))
-    rows = [(row, 600, sheet.palette.ink) for row in wrapped(on_block(block), _LETTER, room, lines)]
-    if block.detail and not block.is_light and block.weeks > 1 and len(rows) < lines:
-        rows.append((shortened(block.detail, 12.5, room), 400, sheet.palette.soft))
+    rows = fitted_rows(block, span[1] - span[0], ground - lowest_step)
+    foot, last = ground - FOOT_ROOM, len(rows) - 1
     return joined(
-        el("text", row, x=span[0] + 5, y=foot - _LINE * (len(rows) - 1 - index),
-           font_size=_LETTER if weight == 600 else 12.5, font_weight=weight, fill=ink)
-        for index, (row, weight, ink) in enumerate(rows)
+        el("text", row.text, x=span[0] + INDENT, y=foot - row.line * (last - index),
+           font_size=row.size, font_weight=400 if row.is_detail else 600,
+           fill=sheet.palette.soft if row.is_detail else sheet.palette.ink)
+        for index, row in enumerate(rows)
     )  # fmt: skip
 
 
@@ -275,38 +276,16 @@ def _state(sheet: _Sheet, place: int, block: StripBlock, right: float) -> Svg:
     return joined(marks)
 
 
-def _post(sheet: _Sheet, number: int, post: ContestPost) -> Svg:
+def _post(sheet: _Sheet, number: int, sign: Sign) -> Svg:
     """A pole through all lanes on the contest's day with a sign: name, day and events."""
-    x = sheet.x(post.week + (post.weekday + 0.5) / 7)
-    palette, thick = sheet.palette, 6.0 if post.is_main else 3.0
+    post, palette = sheet.strip.posts[number], sheet.palette
     pole = el(
-        "path", d=path([(x, 4), (x, sheet.height - _EDGE)]), stroke=palette.alarm,
-        stroke_width=thick, stroke_dasharray=None if post.is_main else "10 5",
+        "path", d=path([(sign.pole, sign.top + 1), (sign.pole, sheet.height - _EDGE)]),
+        stroke=palette.alarm, stroke_width=6.0 if post.is_main else 3.0,
+        stroke_dasharray=None if post.is_main else "10 5",
     )  # fmt: skip
     return el(
-        "g", el("title", post_words(post)), pole, _sign(sheet, post, x),
+        "g", el("title", post_words(post)), pole, drawn_sign(sign, palette),
         id=f"{sheet.prefix}-post{number}", class_="pic-block", tabindex=0, role="img",
         aria_label=post_words(post),
     )  # fmt: skip
-
-
-def _sign(sheet: _Sheet, post: ContestPost, x: float) -> Svg:
-    """Hangs on the side of the pole where it fits; the other signs keep their room."""
-    others = [p.week for p in sheet.strip.posts if p.week < post.week]
-    room = min(300.0, (post.week - max(others, default=-9)) * sheet.week - 30)
-    name = shortened(f"{post.name}, {day_words(post.on)}", 17, room)
-    events = shortened(" · ".join(post.events), 13, room)
-    needed = max(1.06 * width_of(name, 17), width_of(events, 13)) + 20
-    left = max(_EDGE, x - needed)
-    plate = el(
-        "rect", x=left, y=3, width=x - left, height=41, rx=4, fill=sheet.palette.ground,
-        stroke=sheet.palette.alarm, stroke_width=2.5 if post.is_main else 1.2,
-    )  # fmt: skip
-    look: dict[str, str | float] = {"x": x - 9, "text_anchor": "end"}
-    return joined(
-        (
-            plate,
-            el("text", name, y=21, font_size=17, font_weight=800, fill=sheet.palette.ink, **look),
-            el("text", events, y=37, font_size=13, fill=sheet.palette.soft, **look),
-        )
-    )
