@@ -1,8 +1,12 @@
 """The coach on the floor: attendance, loads, misses, pain."""
 
-from floor_cast import ROW, TERMINAL
+from dataclasses import replace
 
-from heftwright.usecases import attendance, pain
+from floor_cast import ROW, TERMINAL, at, save_plan
+
+from heftwright.domain.sheet.live import first_round
+from heftwright.usecases import attendance, clock, pain
+from heftwright.usecases import gym as gyms
 from heftwright.usecases import log as logs
 
 
@@ -62,3 +66,25 @@ def test_a_load_far_above_the_max_is_refused_with_its_reason(assistant, house):
 def test_a_load_without_a_reason_is_refused(assistant, house):
     typed = {"athlete": "a7", "load": "95", "load_unit": "kg", "reason": ""}
     assert assistant.post(floor(house) + "load", typed).status_code == 422
+
+
+def test_clock_times_are_the_gyms_own_not_the_servers(assistant, house):
+    # Planned at 17:58 UTC; Vienna is one hour ahead of UTC in November (IANA time zones).
+    assert "made 17:58" in assistant.get(floor(house)).content.decode()
+    gyms.change_gym(gym=ROW, by=TERMINAL, time_zone="Europe/Vienna")
+    with clock.held_at(at(house.on, 17, 30)):  # half past five in Vienna: an hour to go
+        page = assistant.get(floor(house)).content.decode()
+    assert "made 18:58" in page
+    first = first_round(house.sheet.platforms[0], at(house.on, 18, 30)).round_began
+    assert f">{first:%H:%M}</time>" in page
+
+
+def test_every_platform_says_what_is_lifted_there(assistant, house):
+    first, *rest = house.sheet.platforms
+    twins = tuple(replace(line, lift_name="Deadlift from mats") for line in first.lifters)
+    platforms = (replace(first, lifters=twins), *rest)
+    everybody = tuple(line.athlete for item in platforms for line in item.lifters)
+    save_plan(replace(house.sheet, platforms=platforms, plan_version=2), everybody)
+    page = assistant.get(floor(house)).content.decode()
+    assert page.count("<strong>Deadlift from mats</strong>") == 1
+    assert page.count("<strong>Block deadlift, 10 cm</strong>") == len(rest)

@@ -32,7 +32,7 @@ def print_class_sheet(sheet: ClassSheet, console: Console, today: date) -> None:
         console.print("~ from an estimated max.", highlight=False)
     console.print(Text(sheet.caution, style="italic"))
     console.print(
-        f"Plan {sheet.plan_version}, made {sheet.planned_at:%Y-%m-%d %H:%M} UTC. "
+        f"Plan {sheet.plan_version}, made {sheet.planned_at:%Y-%m-%d %H:%M}. "
         "`heftwright why ATHLETE` takes a load apart.",
         highlight=False,
     )

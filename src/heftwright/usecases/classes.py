@@ -306,7 +306,7 @@ def plan_order(
     gym: GymKey, order: ClassOrder, before: PlannedClass | None, change: Change | None = None
 ) -> PlannedClass:
     """Plan what is wanted, close to the plan before; with ``change``, that plan changed by hand."""
-    gathered, now = Gathered(gym, order.on), clock.now()
+    gathered, now = Gathered(gym, order.on), clock.local_now(gym)
     if order.class_time.slot is Slot.IMPLEMENT:
         return plan_stations_of_class(order, gathered, planned_at=now)
     return plan_floor_of_class(

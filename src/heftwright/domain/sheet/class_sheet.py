@@ -258,6 +258,11 @@ class PlatformSheet:
             return len(self.rounds_s)
         return max((line.sets for line in self.lifters), default=0)
 
+    @property
+    def lift_names(self) -> str:
+        """What is lifted here: where kit is scarce not everybody does the class's lift."""
+        return " and ".join(dict.fromkeys(line.lift_name for line in self.lifters))
+
     def length_s(self, number: int) -> float:
         """How long one round takes, counted from 1 [s]."""
         return self.rounds_s[number - 1] if self.rounds_s else self.round_s
