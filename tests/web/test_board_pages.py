@@ -1,7 +1,13 @@
 """The wall board: one picture, asked for every second, nothing entered."""
 
-from floor_cast import ROW, at
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 
+from django.template.loader import render_to_string
+from floor_cast import ROW, at
+from sheets import make_platforms
+
+from heftwright.domain.sheet.live import turn_at
 from heftwright.usecases import clock
 
 
@@ -60,3 +66,16 @@ def test_a_coach_opens_the_same_board_from_the_desk(head, house):
     assert "Block deadlift" in head.get(f"/gym/{ROW}/board/").content.decode()
     url = f"/gym/{ROW}/board/floor"
     assert head.get(url, {"have": version_of(head.get(url))}).status_code == 204
+
+
+def test_whoever_has_a_platform_alone_is_told_of_the_last_set_only_at_the_last():
+    platform = replace(make_platforms()[2], lifters=make_platforms()[2].lifters[:1])
+
+    def said(minutes):
+        starts = datetime(2026, 11, 23, 17, 30, tzinfo=UTC)
+        turn = turn_at(platform, starts, starts + timedelta(minutes=minutes))
+        return render_to_string("board/next.html", {"line": turn.next_up, "turn": turn})
+
+    assert "same again" in said(20)
+    assert "last set" not in said(20)
+    assert "last set" in said(platform.finish_min - 0.5)
