@@ -157,3 +157,12 @@ def test_a_board_before_the_day_of_the_class_names_the_day():
     sheet = make_class_sheet()
     eve = board_of(sheet, STARTS, STARTS - timedelta(days=1), floor_url="/f", gym_name="G")
     assert eve.lift_name == "Mon: Block deadlift, 10 cm"
+
+
+def test_the_card_says_when_its_change_is_not_for_the_first_set():
+    first, *rest = make_class_sheet().platforms
+    sheet = make_class_sheet(platforms=(replace(first, on_bar=()), *rest))
+    lead, second, *_ = sheet.platforms[0].lifters
+    assert work_of(sheet, lead.athlete).is_first_on_empty_bar
+    assert not work_of(sheet, second.athlete).is_first_on_empty_bar
+    assert not work_of(make_class_sheet(), lead.athlete).is_first_on_empty_bar

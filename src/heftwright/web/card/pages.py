@@ -40,6 +40,8 @@ class CardWork:
         What "changed" offers.
     logged_json : str
         The facts that the gym's server already has.
+    is_first_on_empty_bar : bool
+        Whether the change that is drawn is for the second set on.
     """
 
     line: LifterLine
@@ -51,6 +53,7 @@ class CardWork:
     load_choices: tuple[str, ...]
     rep_choices: tuple[int, ...]
     logged_json: str
+    is_first_on_empty_bar: bool = False
     reserve_choices: tuple[int, ...] = (0, 1, 2, 3, 4, 5)
 
 
@@ -101,6 +104,7 @@ def work_of(
         line=line,
         platform_key=platform.key,
         turn_words=_turn_words(platform, line),
+        is_first_on_empty_bar=platform.is_first_on_empty_bar(line) and _has_change(line),
         load_figures=tuple(load_figure(line, number) for number in _sets(line)),
         rep_figures=tuple(str(line.reps_of_set(number)) for number in _sets(line)),
         attempt_set=line.sets if line.is_max_attempt else 0,
@@ -110,6 +114,10 @@ def work_of(
             [{"set_number": item.set_number, "outcome": item.outcome.value} for item in logged]
         ),
     )
+
+
+def _has_change(line: LifterLine) -> bool:
+    return line.sleeve is not None and bool(line.sleeve.off or line.sleeve.on)
 
 
 def _sets(line: LifterLine) -> range:
