@@ -94,7 +94,9 @@ def test_a_platform_with_another_bar_is_refused_with_the_reason(floor, plan):
     other = replace(floor.platforms[-1], bar="log")
     mixed = replace(floor, platforms=(*floor.platforms[:-1], other))
     athlete = plan.groups[0].order[0].athlete
-    with pytest.raises(HandMoveError, match="no bar is on the floor"):
+    with pytest.raises(
+        HandMoveError, match="on platform P6 lies the log: choose a platform that has the bar"
+    ):
         move_by_hand(mixed, plan, athlete, other.key)
 
 

@@ -78,9 +78,9 @@ def propose_people(of: DatedClass, *, by: Actor) -> FloorDraft:
 
 
 def propose_load(
-    of: DatedClass, *, by: Actor, athlete: AthleteId, load: EnteredMass, why: str
+    of: DatedClass, *, by: Actor, athlete: AthleteId, load: EnteredMass, why: str, title: str = ""
 ) -> FloorDraft:
-    """Another load for one athlete from here on."""
+    """Another load for one athlete from here on; ``title`` says what happened, if not that."""
     before = of.planned()
     found = before.sheet.line_of(athlete)
     if found is None:
@@ -90,7 +90,7 @@ def propose_load(
     was = line.load.shown(line.unit)
     mine = SetLoad(athlete, load, by.name, why, was)
     others = tuple(item for item in before.set_loads if item.athlete != athlete)
-    title = f"{line.name}: {load} instead of {was}"
+    title = title or f"{line.name}: {load} instead of {was}"
     return _draft(
         of, by, title, before,
         lambda order: replace(order, present=before.present, set_loads=(*others, mine)),
@@ -103,7 +103,11 @@ def propose_after_miss(of: DatedClass, *, by: Actor, athlete: AthleteId) -> Floo
     if found is None:
         raise NotFoundError(f"{athlete} has no bar in this class: mark them here and plan again.")
     load = lighter(found[1].load, found[1].unit)
-    return propose_load(of, by=by, athlete=athlete, load=load, why="After a missed set")
+    # No load here: what the platform can make of it stands among the changes.
+    title = f"{found[1].name} missed a set: the rest about 5 % lighter"
+    return propose_load(
+        of, by=by, athlete=athlete, load=load, why="After a missed set", title=title
+    )
 
 
 def lighter(load: Mass, unit: MassUnit) -> EnteredMass:

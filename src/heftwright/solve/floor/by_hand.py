@@ -71,6 +71,7 @@ def _solved_in(
 def _group(
     problem: FloorProblem, plan: FloorPlan, platform: str, members: list[AthleteId]
 ) -> GroupPlan:
+    _check_bar(problem, platform, members)
     small = alone_on(problem, plan, platform, members)
     answer = solve_floor(small, limit_s=LIMIT_S, previous=plan)
     if isinstance(answer, Infeasible):
@@ -80,3 +81,15 @@ def _group(
         why = best.unplaced[0][1] if best else "no stacks were found in time."
         raise HandMoveError(f"Platform {platform} cannot serve this group: {why}")
     return best.groups[0]
+
+
+def _check_bar(problem: FloorProblem, platform: str, members: list[AthleteId]) -> None:
+    """The planner would say that no such bar is on the floor: it only sees this platform."""
+    there = problem.platform(platform).bar
+    lacking = [who for who in map(problem.lifter, members) if who.bar != there]
+    if lacking:
+        bar, lies = lacking[0].bar.replace("_", " "), there.replace("_", " ")
+        raise HandMoveError(
+            f"{lacking[0].called} lifts with the {bar}, and on platform {platform} lies the "
+            f"{lies}: choose a platform that has the {bar}, or give them another lift."
+        )
