@@ -139,6 +139,25 @@ def test_an_unknown_birth_date_without_a_supervisor_gets_no_bar():
     assert "guardian" in plan(HEAVY)[1][who.id]
 
 
+def test_the_others_of_the_class_change_plates_as_if_the_refused_one_were_not_there():
+    who, _ = somebody(plan(SPEED)[0])
+    change(who, born_on=None, guardian="", supervisor="")
+    sheet = classes.plan_class(**SPEED, by=BY)
+    assert who.id in {one.athlete for one in sheet.unplaced}
+    for platform in sheet.platforms:
+        before = platform.lifters[-1].sleeve.plates
+        for line in platform.lifters:
+            after = [plate.key for plate in before]
+            for plate in line.sleeve.off:
+                assert after.pop() == plate.key  # only the outermost comes off
+            after += [plate.key for plate in line.sleeve.on]
+            assert after == [plate.key for plate in line.sleeve.plates]
+            before = line.sleeve.plates
+    moves = sum(platform.moves for platform in sheet.platforms)
+    assert any(words.startswith(f"{moves} plate moves") for words in sheet.floor_words)
+    assert sheet.saved_words.startswith(f"{moves} plate moves")
+
+
 def test_a_minor_with_a_supervisor_gets_a_bar_but_no_single():
     who, _ = somebody(plan(HEAVY)[0])
     change(who, born_on=date(2010, 5, 1), guardian="A. Parent", supervisor="Hilde")

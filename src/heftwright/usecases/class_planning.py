@@ -43,6 +43,7 @@ from heftwright.usecases.floor_solving import (
     floor_of,
     solve_class_floor,
     stock_tonight,
+    without_refused,
 )
 from heftwright.usecases.gathering import Gathered
 
@@ -132,16 +133,17 @@ def _plan(
         keeps_scheme=order.tonight.scheme is not None,
     )  # fmt: skip
     platforms, unplaced = assemble(made.plan, parts)
-    told = work_up_words(platforms) or made.words[:1]
+    lifted = without_refused(made, {who.athlete for who in unplaced})
+    told = work_up_words(platforms) or lifted.words[:1]
     words = (
-        *_clock_words(order, gathered, platforms), *told, *made.words[1:],
-        *waiting_words(made.floor.problem, made.plan), *_unfinished_words(made),
+        *_clock_words(order, gathered, platforms), *told, *lifted.words[1:],
+        *waiting_words(made.floor.problem, lifted.plan), *_unfinished_words(made),
     )  # fmt: skip
     is_open = order.running is None
     sheet = replace(
         _sheet(order, gathered, platforms, (*unplaced, *missing), words),
         schemes=scheme_lines(made.floor.problem, made.plan) if is_open else (),
-        planned_at=planned_at, saved_words=_saved_words(platforms) or made.saved_words,
+        planned_at=planned_at, saved_words=_saved_words(platforms) or lifted.saved_words,
     )  # fmt: skip
     return PlannedClass(sheet, made.plan, order.work, order.present, order.set_loads, order.tonight)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -12,7 +12,7 @@ from heftwright.domain.floor.checker import check_floor
 from heftwright.domain.floor.plan import FloorPlan
 from heftwright.domain.floor.policy import FloorPolicy
 from heftwright.domain.floor.problem import FloorProblem
-from heftwright.domain.floor.stacks import ordered_group
+from heftwright.domain.floor.stacks import ordered_group, without
 from heftwright.domain.floor.terms import Company, FloorTerms, FloorWish, on_terms
 from heftwright.domain.floor.tonight import TonightsFloor, tonights_floor
 from heftwright.domain.outcome import Infeasible, Solved, Stopped
@@ -89,13 +89,15 @@ class PlannedFloor:
     plan: FloorPlan
     words: tuple[str, ...]
     is_proven: bool = True
+    refused: frozenset[AthleteId] = frozenset()
+    """Taken off the sheet after planning: counted neither here nor in the usual way."""
 
     @property
     def saved_words(self) -> str:
         """Moves, and how many fewer than the usual way where everybody lifts in both."""
         if not self.plan.groups:
             return ""
-        usual = usual_way(self.floor.problem)
+        usual = _usual(self.floor, self.refused)
         moves = f"{self.plan.moves} plate moves"
         if not usual.groups or len(usual.unplaced) != len(self.plan.unplaced):
             return moves
@@ -288,6 +290,20 @@ def _checked(
     return PlannedFloor(floor, plan, told, isinstance(ended, Solved))
 
 
+def without_refused(made: PlannedFloor, refused: Collection[AthleteId]) -> PlannedFloor:
+    """The floor as it is lifted and told, without whom the sheet gives no bar after all."""
+    gone = frozenset(refused) & {who for group in made.plan.groups for who in group.athletes}
+    if not gone:
+        return made
+    plan = without(made.floor.problem, made.plan, gone)
+    words = (*_told(made.floor, plan, gone), *_notes(made.floor.problem, plan))
+    return replace(made, plan=plan, words=words, refused=gone)
+
+
+def _usual(floor: TonightsFloor, refused: frozenset[AthleteId]) -> FloorPlan:
+    return without(floor.problem, usual_way(floor.problem), refused)
+
+
 def _notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:
     """The planner's notes; a rounded load without tolerance is said by the line's own reasons."""
     from heftwright.solve.floor import load_notes
@@ -297,8 +313,10 @@ def _notes(problem: FloorProblem, plan: FloorPlan) -> list[str]:
     return [note for note in plan.notes if note not in said]
 
 
-def _told(floor: TonightsFloor, plan: FloorPlan) -> tuple[str, ...]:
-    usual = usual_way(floor.problem)
+def _told(
+    floor: TonightsFloor, plan: FloorPlan, refused: frozenset[AthleteId] = frozenset()
+) -> tuple[str, ...]:
+    usual = _usual(floor, refused)
     if not usual.groups or len(usual.unplaced) != len(plan.unplaced):
         return (f"{plan.moves} plate moves; done in {plan.finish_s / 60:.0f} min.",)
     words = (
