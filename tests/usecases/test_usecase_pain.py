@@ -58,3 +58,13 @@ def test_a_report_that_cannot_be_read_is_refused(yard, change, sentence):
 def test_pain_of_somebody_unknown_is_refused(yard):
     with pytest.raises(NotFoundError, match="no athlete"):
         pain.report_pain(gym=yard, by=TERMINAL, report=replace(SAID, athlete=AthleteId("x")))
+
+
+def test_whoever_runs_the_class_learns_who_spoke_and_a_board_or_card_does_not(yard):
+    assert pain.who_said_pain(gym=yard, by=TERMINAL, class_key=SAID.class_key) == frozenset()
+    pain.report_pain(gym=yard, by=CARD, report=SAID)
+    assert pain.who_said_pain(gym=yard, by=TERMINAL, class_key=SAID.class_key) == {ADA}
+    assert pain.who_said_pain(gym=yard, by=TERMINAL, class_key="2026-11-24/other") == frozenset()
+    for door in (CARD, Actor.board(YARD)):
+        with pytest.raises(ForbiddenError, match="health"):
+            pain.who_said_pain(gym=yard, by=door, class_key=SAID.class_key)

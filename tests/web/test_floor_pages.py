@@ -56,6 +56,26 @@ def test_pain_is_noted_and_never_stands_on_the_page(assistant, house):
     assert (report.place, report.score_0_10) == ("knee", 6)
 
 
+def test_the_floor_says_who_spoke_of_pain_but_neither_where_nor_how_much(assistant, anyone, house):
+    said = "Says it hurts: stop and ask"
+    page = assistant.get(floor(house)).content.decode()
+    assert said not in page
+    anyone.post(
+        f"/card/{house.card_secret}/pain",
+        {"class_key": house.dated_key, "place": "shoulder", "score": "8"},
+    )
+    page = assistant.get(floor(house)).content.decode()
+    assert page.count(said) == 1
+    assert f"/squad/{house.card_athlete}/health" in page
+    assert "8 of 10" not in page
+    assert said not in anyone.get(f"/board/{house.board_secret}/").content.decode()
+
+
+def test_no_pain_is_no_mark(assistant, house):
+    assistant.post(floor(house) + "pain", {"athlete": "a7", "place": "knee", "score": "0"})
+    assert "Says it hurts" not in assistant.get(floor(house)).content.decode()
+
+
 def test_a_load_far_above_the_max_is_refused_with_its_reason(assistant, house):
     typed = {"athlete": "a7", "load": "400", "load_unit": "kg", "reason": "mistyped"}
     answer = assistant.post(floor(house) + "load", typed)

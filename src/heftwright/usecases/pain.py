@@ -7,12 +7,13 @@ from datetime import date, datetime
 from heftwright.domain.log import PainReport
 from heftwright.domain.refusal import Refusal
 from heftwright.domain.squad import AthleteId
+from heftwright.store.gym_rows import find_gym
 from heftwright.store.models import Pain
 from heftwright.store.squad_rows import athlete_row
 from heftwright.usecases import clock
 from heftwright.usecases.actor import Actor, Door, GymKey
 from heftwright.usecases.changes import change, check_text, verb
-from heftwright.usecases.permissions import Right, check_own_card
+from heftwright.usecases.permissions import Right, check_may, check_own_card
 
 WORST = 10
 
@@ -67,6 +68,22 @@ def read_pain(
             found = found.filter(reported_at__gte=start)
         trail.note(f"health/{athlete}")
         return tuple(_report(row, athlete) for row in found.order_by("reported_at", "pk"))
+
+
+def who_said_pain(*, gym: GymKey, by: Actor, class_key: str) -> frozenset[AthleteId]:
+    """Who said in a dated class that something hurts: only who, neither where nor how much.
+
+    Whoever runs the class must see at once that somebody spoke up; what was said is read, and the
+    reading kept, by :func:`read_pain`.
+
+    Raises
+    ------
+    ForbiddenError
+        If somebody may not read health notes.
+    """
+    check_may(by, gym, Right.READ_HEALTH)
+    said = Pain.objects.filter(gym=find_gym(gym), class_key=class_key, score_0_10__gt=0)
+    return frozenset(AthleteId(key) for key in said.values_list("athlete__key", flat=True))
 
 
 def _check(report: PainReport) -> None:

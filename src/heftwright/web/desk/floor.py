@@ -158,7 +158,8 @@ def _show(request: GymRequest, on: date, class_key: str, problem: str = "") -> H
     sheet = planned.sheet if planned else None
     absences = get_absences(gym=gym, class_key=class_key, on=on)
     away = {who: one.why for one in absences for who in one.athletes}
-    people = people_of(athletes, marked, sheet, facts, by_hand, away)
+    hurting = pains.who_said_pain(gym=gym, by=request.actor, class_key=dated_key(class_key, on))
+    people = people_of(athletes, marked, sheet, facts, by_hand, away, hurting)
     page = FloorPage(
         day=on,
         title=sheet.lift_name if sheet else class_time.slot.shown,

@@ -47,6 +47,8 @@ class FloorPerson:
         Whether the plan left them out; the coach may put them on a platform.
     away_at : str
         Where a contest keeps them unless marked here, "at Harbour Day"; empty: nowhere.
+    says_it_hurts : bool
+        Whether they said so in this class; where and how much stands among the health notes only.
     """
 
     athlete: AthleteId
@@ -62,6 +64,7 @@ class FloorPerson:
     is_set_by_hand: bool
     has_no_bar: bool = False
     away_at: str = ""
+    says_it_hurts: bool = False
 
 
 LIVE_LINKS = (
@@ -253,12 +256,16 @@ def people_of(
     logged: Iterable[LoggedSet],
     by_hand: frozenset[AthleteId],
     away: Mapping[AthleteId, str],
+    hurting: frozenset[AthleteId] = frozenset(),
 ) -> tuple[FloorPerson, ...]:
     """Everybody of the class, those with a bar by platform and turn, the others after them;
     ``away``: where a contest keeps somebody who is not marked here."""
     facts = list(logged)
     people = [
-        _expected(_person(item, marked, sheet, facts, by_hand), away.get(item.id, ""))
+        replace(
+            _expected(_person(item, marked, sheet, facts, by_hand), away.get(item.id, "")),
+            says_it_hurts=item.id in hurting,
+        )
         for item in athletes
     ]
     order = _order(sheet)
