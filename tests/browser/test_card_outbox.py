@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 
 import pytest
-from floor_cast import ROW
+from floor_cast import ROW, TERMINAL
 from playwright.sync_api import expect
 
 from heftwright.usecases import log as logs
+from heftwright.usecases import pain
 
 PHONE = {"width": 390, "height": 844, "has_touch": True, "is_mobile": True}
 
@@ -115,6 +116,16 @@ def test_pain_without_signal_is_neither_sent_nor_kept(card):
     )
     assert kept == [["heftwright-outbox"], [], []]
     card.context.set_offline(False)
+
+
+def test_pain_told_with_two_taps_is_one_report(card, house):
+    card.get_by_role("button", name="Pain?").tap()
+    sheet = card.locator("#pain-sheet")
+    sheet.get_by_text("knee", exact=True).tap()
+    sheet.get_by_text("6", exact=True).tap()
+    sheet.get_by_role("button", name="Tell the coach").dblclick()
+    expect(card.locator("#pain-answer")).to_contain_text("Your coach can see it")
+    assert len(pain.read_pain(gym=ROW, by=TERMINAL, athlete=house.card_athlete)) == 1
 
 
 def test_pain_with_signal_reaches_the_coach(card):
