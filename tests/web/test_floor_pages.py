@@ -71,6 +71,16 @@ def test_the_floor_says_who_spoke_of_pain_but_neither_where_nor_how_much(assista
     assert said not in anyone.get(f"/board/{house.board_secret}/").content.decode()
 
 
+def test_no_place_and_no_score_of_pain_is_chosen_beforehand(assistant, house):
+    page = assistant.get(floor(house)).content.decode()
+    form = page.split('class="pain-form"')[1].split("</form>")[0]
+    assert form.count('<option value="">choose</option>') == 2
+    assert "selected" not in form
+    answer = assistant.post(floor(house) + "pain", {"athlete": "a7", "place": "", "score": ""})
+    assert answer.status_code == 422
+    assert pain.read_pain(gym=ROW, by=TERMINAL, athlete="a7") == ()
+
+
 def test_no_pain_is_no_mark(assistant, house):
     assistant.post(floor(house) + "pain", {"athlete": "a7", "place": "knee", "score": "0"})
     assert "Says it hurts" not in assistant.get(floor(house)).content.decode()
