@@ -54,6 +54,7 @@ def test_somebody_new_is_in_the_squad_with_exact_measures(head, house):
             },
             "Bench top 60 cm must be above Bench bottom 69 cm",
         ),
+        ({"sex": ""}, "is missing"),
     ],
 )
 def test_what_cannot_be_read_is_said_and_nothing_typed_is_lost(head, house, wrong, said):

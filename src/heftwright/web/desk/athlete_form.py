@@ -21,7 +21,7 @@ _HEIGHTS = (
     ("bench_top", "Bar over the bench, locked out"),
     ("bench_bottom", "Bar on the chest"),
 )
-_SEX_WORDS = ((Sex.WOMAN.value, "woman"), (Sex.MAN.value, "man"))
+_SEX_WORDS = (("", "choose"), (Sex.WOMAN.value, "woman"), (Sex.MAN.value, "man"))
 _WEAK_CHOICES = (("0", "no"), ("0.5", "some"), ("1", "much"))
 
 ABOUT = (

@@ -29,7 +29,7 @@ from heftwright.usecases.live_class import DatedClass, get_class_clock
 from heftwright.web.access.requests import GymRequest
 from heftwright.web.card.lifts import lift_in_class
 from heftwright.web.card.pages import load_figure
-from heftwright.web.desk.floor_pages import LIVE_LINKS, FloorLinks, FloorPage, people_of
+from heftwright.web.desk.floor_pages import LIVE_LINKS, FloorLinks, FloorPage, people_of, with_pain
 from heftwright.web.desk.floor_show import live_of
 from heftwright.web.http.reading import read_form
 from heftwright.web.render.chrome import show_desk
@@ -159,7 +159,8 @@ def _show(request: GymRequest, on: date, class_key: str, problem: str = "") -> H
     absences = get_absences(gym=gym, class_key=class_key, on=on)
     away = {who: one.why for one in absences for who in one.athletes}
     hurting = pains.who_said_pain(gym=gym, by=request.actor, class_key=dated_key(class_key, on))
-    people = people_of(athletes, marked, sheet, facts, by_hand, away, hurting)
+    people = people_of(athletes, marked, sheet, facts, by_hand, away)
+    people = with_pain(people, hurting)
     page = FloorPage(
         day=on,
         title=sheet.lift_name if sheet else class_time.slot.shown,

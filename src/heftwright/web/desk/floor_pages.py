@@ -256,16 +256,12 @@ def people_of(
     logged: Iterable[LoggedSet],
     by_hand: frozenset[AthleteId],
     away: Mapping[AthleteId, str],
-    hurting: frozenset[AthleteId] = frozenset(),
 ) -> tuple[FloorPerson, ...]:
     """Everybody of the class, those with a bar by platform and turn, the others after them;
     ``away``: where a contest keeps somebody who is not marked here."""
     facts = list(logged)
     people = [
-        replace(
-            _expected(_person(item, marked, sheet, facts, by_hand), away.get(item.id, "")),
-            says_it_hurts=item.id in hurting,
-        )
+        _expected(_person(item, marked, sheet, facts, by_hand), away.get(item.id, ""))
         for item in athletes
     ]
     order = _order(sheet)
@@ -277,6 +273,13 @@ def _order(sheet: ClassSheet | None) -> dict[AthleteId, int]:
         return {}
     lines = [line.athlete for platform in sheet.platforms for line in platform.lifters]
     return {athlete: place for place, athlete in enumerate(lines)}
+
+
+def with_pain(
+    people: Iterable[FloorPerson], hurting: frozenset[AthleteId]
+) -> tuple[FloorPerson, ...]:
+    """The same people, with whoever said that it hurts."""
+    return tuple(replace(one, says_it_hurts=one.athlete.id in hurting) for one in people)
 
 
 def _expected(person: FloorPerson, away_at: str) -> FloorPerson:
