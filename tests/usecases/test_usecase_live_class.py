@@ -302,8 +302,14 @@ def test_half_the_class_squats_while_the_others_pull(evening):
     lifters = [line.athlete for item in OF.planned().sheet.platforms for line in item.lifters]
     half = tuple(lifters[: len(lifters) // 2])
     with evening(-60):
-        floor_drafts.propose_lift(OF, by=BY, athletes=half, lift=LiftKey("box_squat"))
+        was = OF.planned().sheet
+        draft = floor_drafts.propose_lift(OF, by=BY, athletes=half, lift=LiftKey("box_squat"))
         sheet = floor_drafts.take_draft(OF, by=BY)
+    for athlete in half:
+        if found := sheet.line_of(athlete):
+            before = was.line_of(athlete)[1].lift_name
+            line = found[1]
+            assert f"{line.name} does {line.lift_name} instead of {before}." in draft.changes
     named = {line.athlete: line.lift_name for item in sheet.platforms for line in item.lifters}
     told = " ".join(who.why for who in sheet.unplaced)
     for athlete in half:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from heftwright.domain.catalogue import BarPathKind, LiftKey
@@ -256,7 +256,16 @@ def _changes(before: PlannedClass, after: PlannedClass, order: ClassOrder) -> tu
     names |= {who.athlete: who.name for who in after.sheet.unplaced}
     names |= _rig_names(before) | _rig_names(after)
     found = named_difference(names, before.floor, after.floor, order.unit)
-    return tuple(item.words for item in found)
+    return (*_other_lifts_words(before, after), *(item.words for item in found))
+
+
+def _other_lifts_words(before: PlannedClass, after: PlannedClass) -> Iterator[str]:
+    """Who lifts otherwise: a load of another lift is never shown as the same one made lighter."""
+    for platform in after.sheet.platforms:
+        for line in platform.lifters:
+            was = before.sheet.line_of(line.athlete)
+            if was is not None and was[1].lift_name != line.lift_name:
+                yield f"{line.name} does {line.lift_name} instead of {was[1].lift_name}."
 
 
 def _rig_names(planned: PlannedClass) -> dict[str, str]:
