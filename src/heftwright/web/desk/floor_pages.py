@@ -279,7 +279,7 @@ def with_pain(
     people: Iterable[FloorPerson], hurting: frozenset[AthleteId]
 ) -> tuple[FloorPerson, ...]:
     """The same people, with whoever said that it hurts."""
-    return tuple(replace(one, says_it_hurts=one.athlete.id in hurting) for one in people)
+    return tuple(replace(one, says_it_hurts=one.athlete in hurting) for one in people)
 
 
 def _expected(person: FloorPerson, away_at: str) -> FloorPerson:
