@@ -140,6 +140,7 @@ def reached(sources: Sequence[Path], tests: Sequence[str]) -> Reached:
 
 def _reach(sources: Sequence[Path], tests: Sequence[str], sender: object) -> None:
     _quiet()
+    _forget_ours()
     with tempfile.TemporaryDirectory() as folder:
         data_file = str(Path(folder) / "reached")
         cover = coverage.Coverage(
@@ -202,6 +203,7 @@ def _lives(mutant: Mutant, names: list[str], module: str) -> bool:
 def _judge(mutant: Mutant, names: list[str], module: str) -> int:
     signal.alarm(LIMIT_S)
     _quiet()
+    _forget_ours()
     try:
         code = compile(mutated(mutant), str(mutant.path), "exec")
         sys.meta_path.insert(0, _Finder(module, mutant.path, code))
@@ -215,6 +217,12 @@ def _quiet() -> None:
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
     os.dup2(nowhere, 2)
+
+
+def _forget_ours() -> None:
+    """Load our modules anew: another check of this run may have loaded them without a change."""
+    for name in [name for name in sys.modules if name.partition(".")[0] == "heftwright"]:
+        del sys.modules[name]
 
 
 def _empty_caches() -> None:
