@@ -8,7 +8,7 @@ from demo_monday import BY, CLASS_KEY, GYM, MONDAY, OF
 from heftwright.domain.mass import Mass
 from heftwright.domain.squad import Restriction
 from heftwright.domain.strength.evidence import Evidence, EvidenceKind
-from heftwright.usecases import classes, maxes, squad, stock
+from heftwright.usecases import classes, erasure, maxes, squad, stock
 from heftwright.usecases.class_changes import get_changed_since
 from heftwright.usecases.squad import get_squad
 from heftwright.usecases.stock import get_stock
@@ -58,6 +58,15 @@ def test_another_body_mass_is_said_with_the_name_alone(afternoon, here):
 def test_somebody_who_left_the_gym_is_named_still(afternoon, here):
     squad.remove_athlete(gym=GYM, by=BY, athlete=here[0].id)
     assert changed() == (here[0].name,)
+
+
+def test_of_somebody_who_was_erased_only_that_is_said(afternoon, here):
+    gone = here[0]
+    hurt(gone)
+    single = Evidence(gone.id, "deadlift", EvidenceKind.TEST, Mass.kg(150), MONDAY, 1)
+    maxes.record_max(gym=GYM, by=BY, evidence=single, is_confirmed=True)
+    erasure.erase_athlete(gym=GYM, by=BY, athlete=gone.id, typed_name=gone.name)
+    assert changed() == ("a record that was erased",)
 
 
 def test_a_bar_that_may_carry_less_is_named(afternoon):

@@ -41,6 +41,7 @@ _ALL_OF_A_KIND = {
     RecordKind.TRAVEL: "the travel days",
     RecordKind.RATING_OVERRIDE: "a word over a maker's limit",
 }
+_ERASED = "a record that was erased"
 _PLAIN = {"season": "the season", "floor_terms": "how the floor is planned"}
 
 
@@ -66,9 +67,11 @@ def get_changed_since(*, gym: GymKey, planned: PlannedClass) -> tuple[str, ...]:
     rows = AuditRow.objects.filter(gym=find_gym(gym), at__gt=sheet.planned_at).order_by(
         "-at", "-pk"
     )
+    found = list(rows.values_list("subject", "before", "after")[:MOST_LOOKED_AT])
+    if not found:
+        return ()
     names = {item.id: item.name for item in get_squad(gym=gym)}
     here = frozenset(planned.present)
-    found = rows.values_list("subject", "before", "after")[:MOST_LOOKED_AT]
     said = (_words(subject, before, after, here, names) for subject, before, after in found)
     return _shortened(tuple(dict.fromkeys(words for words in said if words)))
 
@@ -84,6 +87,8 @@ def _words(
     if record is None:
         return _PLAIN.get(subject, "")
     kind, key = record
+    if before is None and after is None:
+        return _ERASED
     if kind is RecordKind.EVIDENCE:
         lifter = AthleteId((after or before)["evidence"]["athlete"])
         return f"a max of {names.get(lifter, lifter)}" if lifter in here else ""
