@@ -208,6 +208,11 @@ def test_up_and_down_are_averaged_and_half_the_gap_is_the_bands_own():
     assert any("3.0 kg more than shown going up" in note for note in curve.notes)
 
 
+def test_a_gap_is_a_size_whichever_way_read_more():
+    rows = [reading(1.5, kg, way=way) for way, kg in ((UP, 29), (DOWN, 31))]
+    assert fit_band(band(*rows)).hysteresis_kg == pytest.approx(1)
+
+
 def test_a_gap_between_up_and_down_within_2_5_percent_is_kept_but_not_announced():
     rows = [reading(1.5, kg, way=way) for way, kg in ((UP, 30.7), (DOWN, 29.3))]
     curve = fit_band(band(*rows))

@@ -7,8 +7,9 @@ from typing import Any, Literal
 
 from heftwright.domain.sheet import ClassSheet, LifterLine, PlatformSheet
 from heftwright.domain.sheet.class_sheet import BAND_CAUTION
+from heftwright.domain.sheet.rig_cautions import is_banded
 from heftwright.domain.squad import AthleteId
-from heftwright.paper.lines import CardUrls, head_data, is_banded, line_data
+from heftwright.paper.lines import CardUrls, head_data, line_data
 from heftwright.paper.press import PaperError, pressed
 from heftwright.pictures.palette import PAPER
 from heftwright.pictures.rope_chart import rope_chart_svg
@@ -83,7 +84,7 @@ def _card(
         "bar": platform.bar_name,
         "rope": _rope(line),
         "band_caution": BAND_CAUTION
-        if is_banded(line) and BAND_CAUTION not in sheet.caution
+        if is_banded(line.rig) and BAND_CAUTION not in sheet.caution
         else "",
     }
 

@@ -6,7 +6,8 @@ from typing import Any
 
 from heftwright.domain.sheet import ClassSheet, PlatformSheet
 from heftwright.domain.sheet.class_sheet import BAND_CAUTION
-from heftwright.paper.lines import CardUrls, head_data, is_banded, line_data
+from heftwright.domain.sheet.rig_cautions import is_banded
+from heftwright.paper.lines import CardUrls, head_data, line_data
 from heftwright.paper.press import Paper, pressed
 
 
@@ -81,5 +82,5 @@ def _columns(platforms: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
 def _is_band_caution_missing(sheet: ClassSheet) -> bool:
     """The caution of bands stands where the hazard is, once: mostly at the foot already."""
     return BAND_CAUTION not in sheet.caution and any(
-        is_banded(line) for platform in sheet.platforms for line in platform.lifters
+        is_banded(line.rig) for platform in sheet.platforms for line in platform.lifters
     )

@@ -10,7 +10,6 @@ from typing import Any
 
 from heftwright.domain.mass import Mass
 from heftwright.domain.sheet import ClassSheet, LifterLine, PlatformSheet
-from heftwright.domain.sheet.rig_cautions import is_banded as is_banded_rig
 from heftwright.domain.squad import AthleteId
 from heftwright.paper.press import qr_svg
 from heftwright.pictures.drawing import size_of
@@ -104,11 +103,6 @@ def _side_of(line: LifterLine, number: int) -> str:
     counted = [(label, sum(1 for _ in run)) for label, run in runs]
     words = [label if count == 1 else f"{count}×{label}" for label, count in counted]
     return " ".join(words) or "bar"
-
-
-def is_banded(line: LifterLine) -> bool:
-    """Whether stretched bands are on this bar, and their caution must stand on the page."""
-    return is_banded_rig(line.rig)
 
 
 def _sleeve_data(line: LifterLine, view: View) -> dict[str, str | float]:

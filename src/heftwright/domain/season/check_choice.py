@@ -35,9 +35,7 @@ def _reasons(
         yield "the lift has no such form in this slot"
         return
     for ban in problem.forbids:
-        is_about_it = ban.lift == item.lift and ban.slot in (None, item.slot)
-        if ban.place == "after":
-            continue
+        is_about_it = ban.place.is_main and ban.lift == item.lift and ban.slot in (None, item.slot)
         if is_about_it and ban.from_monday <= item.monday <= ban.to_monday:
             yield "it is forbidden then"
     yield from _date_reasons(problem, item, lift, setup_min)
